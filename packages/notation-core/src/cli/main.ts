@@ -1,0 +1,3 @@
+import { version } from './version.js';
+
+process.stdout.write(`tiptoe ${version}\n`);
