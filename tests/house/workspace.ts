@@ -1,0 +1,34 @@
+import { execFileSync } from 'node:child_process';
+import { readFileSync, readdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+
+/** The workspace's root folder, with `/` at its end. */
+export const root = fileURLToPath(new URL('../..', import.meta.url));
+
+/** Paths, from the root, of the files that git keeps and that are still there. */
+export function trackedFiles(): string[] {
+  const list = (...args: string[]): string[] =>
+    execFileSync('git', ['ls-files', '-z', ...args], { cwd: root, encoding: 'utf8' })
+      .split('\0')
+      .filter((path) => path !== '');
+  const gone = new Set(list('--deleted'));
+  return list().filter((path) => !gone.has(path));
+}
+
+/** The text of a file, by its path from the root. */
+export function read(path: string): string {
+  return readFileSync(root + path, 'utf8');
+}
+
+/** The TypeScript sources of all packages (not their tests or builds), by path from the root. */
+export function packageSources(): Map<string, string> {
+  const sources = new Map<string, string>();
+  for (const name of readdirSync(root + 'packages')) {
+    const folder = `packages/${name}/src`;
+    for (const entry of readdirSync(root + folder, { recursive: true, encoding: 'utf8' })) {
+      const path = `${folder}/${entry.replaceAll('\\', '/')}`;
+      if (path.endsWith('.ts')) sources.set(path, read(path));
+    }
+  }
+  return sources;
+}
