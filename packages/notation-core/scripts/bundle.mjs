@@ -2,7 +2,8 @@
 //   dist/tiptoe.cjs         the command line. One file, because resolving hundreds of small modules
 //                           costs more than everything else the command does with a short note.
 //   dist/tiptoe.browser.js  the same core for a page or a web worker. A `node:` import is an error.
-import { readFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
 
@@ -43,9 +44,32 @@ export const browser = {
   target: 'es2022',
 };
 
+/**
+ * Builds and puts the file in place by renaming: a command that is starting just now reads the old
+ * file or the new one, never half of one. An unchanged file stays, and so does its code cache.
+ */
+async function put(settings) {
+  const { outputFiles } = await build({ ...settings, write: false });
+  for (const { path, contents } of outputFiles) {
+    if (same(path, contents)) continue;
+    const draft = `${path}.${process.pid}.tmp`;
+    mkdirSync(dirname(path), { recursive: true });
+    writeFileSync(draft, contents);
+    renameSync(draft, path);
+  }
+}
+
+function same(path, contents) {
+  try {
+    return readFileSync(path).equals(contents);
+  } catch {
+    return false;
+  }
+}
+
 if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href) {
   try {
-    await Promise.all([commandLine, browser].map((settings) => build(settings)));
+    await Promise.all([commandLine, browser].map(put));
   } catch (failure) {
     console.error(failure.message);
     process.exitCode = 1;
