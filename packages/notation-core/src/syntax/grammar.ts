@@ -1,0 +1,557 @@
+import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
+import { ItemsBuilder } from './items.js';
+import * as N from './nodes.js';
+import type { ScannedToken } from './scanner.js';
+import * as T from './tokens.js';
+import type * as Tree from './tree.js';
+
+/**
+ * The grammar of one declaration, for Chevrotain.
+ *
+ * It is flat on purpose. A sequence is a run of tokens; brackets are matched by the builder
+ * (`items.ts`) on a stack of its own, so that no depth of nesting can exhaust the machine's,
+ * a missing bracket costs one report, and the hot path is one table look-up a token. Where
+ * something is missing or stray the rules take what is there and say so; Chevrotain's own
+ * recovery stays on behind them.
+ */
+const EVERY = T.TOKEN_TYPES;
+
+function others(...taken: TokenType[]): TokenType[] {
+  return EVERY.filter((type) => !taken.includes(type));
+}
+
+type Alternative = { ALT: () => void };
+
+export class NotationParser extends EmbeddedActionsParser {
+  readonly build = new ItemsBuilder();
+  result: Tree.Declaration | undefined;
+  /** The end of the last token taken, for spans and for what is missing behind it. */
+  private lastEnd = 0;
+
+  private readonly itemAlternatives: Alternative[];
+  private readonly moreItems: () => boolean;
+  private readonly oneItem: () => void;
+  private readonly oneHeaderPart: () => void;
+  private readonly rowAlternatives: Alternative[];
+  private readonly gameAlternatives: Alternative[];
+  private readonly innerAlternatives: Alternative[];
+  private readonly handsAlternatives: Alternative[];
+  private readonly valueAlternatives: Alternative[];
+  private readonly moreMoves: () => boolean;
+
+  // What the alternatives of a running rule fill in.
+  private rows: Tree.SeenRow[] = [];
+  private moves: Tree.GroundMove[] = [];
+  private entries: N.EntryParts[] = [];
+  private inner: N.EntryParts[] = [];
+  private inputLines: Tree.InputLine[] = [];
+  private parts: ScannedToken[] = [];
+  private title: Tree.Text | undefined;
+  private from: 'anywhere' | Tree.StartSpot[] | undefined;
+  private to: Tree.Name | undefined;
+
+  constructor(options: { skipValidations: boolean }) {
+    super(EVERY, {
+      recoveryEnabled: true,
+      maxLookahead: 1,
+      skipValidations: options.skipValidations,
+    });
+    const build = this.build;
+
+    this.moreItems = () => this.RECORDING_PHASE || build.more(this.LA(1), this.LA(2));
+    const simple: [TokenType, (token: ScannedToken) => void][] = [
+      [T.Press, (t) => build.press(t)],
+      [T.Wait, (t) => build.wait(t)],
+      [T.Settle, (t) => build.settle(t)],
+      [T.Join, (t) => build.joined(t)],
+      [T.Repeat, (t) => build.repeat(t)],
+      [T.LeftParen, (t) => build.openGroup(t)],
+      [T.RightParen, (t) => build.closeGroup(t)],
+      [T.LeftSquare, (t) => build.openPause(t)],
+      [T.RightSquare, (t) => build.closePause(t)],
+      [T.LeftBrace, (t) => build.openBrace(t)],
+      [T.RightBrace, (t) => build.closeBrace(t)],
+      [T.Amp, (t) => build.amp(t, this.LA(1))],
+      [T.Spot, (t) => build.claim(t)],
+      [T.Str, (t) => build.note(t)],
+      [T.Word, (t) => build.word(t, this.LA(1))],
+    ];
+    this.itemAlternatives = [
+      ...simple.map(([type, action]) => ({
+        ALT: () => {
+          const token = this.take(type);
+          if (!this.RECORDING_PHASE) action(token);
+        },
+      })),
+      { ALT: () => this.SUBRULE(this.choose) },
+      { ALT: () => this.SUBRULE(this.pace) },
+      { ALT: () => this.SUBRULE(this.until) },
+      ...others(...simple.map(([type]) => type), T.Choose, T.Pace, T.Until).map((type) => ({
+        ALT: () => {
+          const token = this.take(type);
+          if (!this.RECORDING_PHASE) build.stray(token);
+        },
+      })),
+    ];
+    this.oneItem = () => this.OR(this.itemAlternatives);
+    const stray = (types: TokenType[], instead: string): Alternative[] =>
+      types.map((type) => ({
+        ALT: () => {
+          const token = this.takeAgain(9, type);
+          if (!this.RECORDING_PHASE) build.strayText(token, instead);
+        },
+      }));
+
+    this.rowAlternatives = [
+      { ALT: () => this.SUBRULE(this.row) },
+      ...stray(others(T.Spot, T.RightBrace), 'a row such as "@reed : U -> @rush x22"'),
+    ];
+    this.moreMoves = () =>
+      this.RECORDING_PHASE || this.LA(1).tokenTypeIdx !== T.RightBrace.tokenTypeIdx;
+    const value = (type: TokenType): Alternative => ({
+      ALT: () => {
+        const token = this.take(type);
+        if (!this.RECORDING_PHASE) this.parts.push(token);
+      },
+    });
+    this.valueAlternatives = N.VALUE_TOKENS.map(value);
+    const entry: Alternative = {
+      ALT: () => {
+        const made = this.SUBRULE(this.entry);
+        if (!this.RECORDING_PHASE) this.entries.push(made);
+      },
+    };
+    this.gameAlternatives = [
+      entry,
+      ...stray(others(T.Word, T.Pace, T.RightBrace), 'clock, settle, pace, inputs, pause or cue'),
+    ];
+    this.innerAlternatives = [
+      {
+        ALT: () => {
+          const made = this.SUBRULE(this.innerEntry);
+          if (!this.RECORDING_PHASE) this.inner.push(made);
+        },
+      },
+      {
+        ALT: () => {
+          const line = this.SUBRULE(this.inputLine);
+          if (!this.RECORDING_PHASE) this.inputLines.push(line);
+        },
+      },
+      ...stray(others(T.Word, T.Press, T.RightBrace), 'a line such as "D = y +1"'),
+    ];
+    this.handsAlternatives = [
+      {
+        ALT: () => {
+          const made = this.SUBRULE(this.innerEntry);
+          if (!this.RECORDING_PHASE) this.entries.push(made);
+        },
+      },
+      ...stray(others(T.Word, T.RightBrace), 'a setting such as "spread 9ms"'),
+    ];
+    const header: Alternative[] = [
+      { ALT: () => (this.title = this.textOf(this.take(T.Str))) },
+      { ALT: () => (this.from = this.SUBRULE(this.starts)) },
+      { ALT: () => (this.to = this.SUBRULE(this.goal)) },
+      ...stray(others(T.Str, T.From, T.To, T.LeftBrace), 'a title in quotes, from, to or {'),
+    ];
+    this.oneHeaderPart = () => this.OR(header);
+    this.performSelfAnalysis();
+  }
+
+  private take(type: TokenType): ScannedToken {
+    const token = this.consume(0, type) as ScannedToken;
+    this.lastEnd = token.end;
+    return token;
+  }
+
+  private takeAgain(index: number, type: TokenType): ScannedToken {
+    const token = this.consume(index, type) as ScannedToken;
+    this.lastEnd = token.end;
+    return token;
+  }
+
+  private optional(index: number, type: TokenType): ScannedToken | undefined {
+    return this.option(index, () => this.takeAgain(index, type));
+  }
+
+  private missing(what: string, after: string): void {
+    if (this.RECORDING_PHASE) return;
+    this.build.report('something-missing', this.lastEnd, this.lastEnd, { what, after });
+  }
+
+  private parseItems(): Tree.Item[] {
+    this.SUBRULE(this.items);
+    return this.RECORDING_PHASE ? [] : this.build.finish(this.lastEnd);
+  }
+
+  /** `{` items `}`; reports either brace where it is missing. */
+  private parseBlock(what: string): Tree.Item[] {
+    const open = this.optional(8, T.LeftBrace);
+    if (open === undefined && !this.RECORDING_PHASE) {
+      this.missing(`{ and the items of the ${what}`, what);
+      return [];
+    }
+    if (!this.RECORDING_PHASE && open !== undefined) this.build.beginBlock(open, what);
+    return this.parseItems();
+  }
+
+  items = this.RULE('items', () => {
+    this.MANY({ GATE: this.moreItems, DEF: this.oneItem });
+  });
+
+  someItems = this.RULE('someItems', () => {
+    this.AT_LEAST_ONE({ GATE: this.moreItems, DEF: this.oneItem });
+  });
+
+  choose = this.RULE('choose', () => {
+    const word = this.take(T.Choose);
+    const name = this.optional(1, T.Word);
+    if (!this.RECORDING_PHASE) this.build.choose(word, name, this.LA(1));
+  });
+
+  pace = this.RULE('pace', () => {
+    const word = this.take(T.Pace);
+    let value: ScannedToken | undefined;
+    this.OPTION(() => {
+      value = this.OR([{ ALT: () => this.take(T.Wait) }, { ALT: () => this.take(T.Settle) }]);
+    });
+    if (!this.RECORDING_PHASE) this.build.pace(word, value);
+  });
+
+  until = this.RULE('until', () => {
+    const word = this.take(T.Until);
+    const name = this.optional(1, T.Spot);
+    if (!this.RECORDING_PHASE) this.build.until(word, name);
+  });
+
+  declaration = this.RULE('declaration', () => {
+    this.OR([
+      { ALT: () => this.SUBRULE(this.use) },
+      { ALT: () => this.SUBRULE(this.game) },
+      { ALT: () => this.SUBRULE(this.hands) },
+      { ALT: () => this.SUBRULE(this.spotDeclaration) },
+      { ALT: () => this.SUBRULE(this.phrase) },
+      { ALT: () => this.SUBRULE(this.seen) },
+      { ALT: () => this.SUBRULE(this.ground) },
+      { ALT: () => this.SUBRULE(this.route) },
+      { ALT: () => this.SUBRULE(this.rescue) },
+    ]);
+  });
+
+  use = this.RULE('use', () => {
+    const word = this.take(T.Use);
+    const path = this.optional(1, T.Str);
+    if (path === undefined) this.missing('the path of a file in quotes', 'use');
+    this.set(word, (at) => ({ kind: 'use', ...at, path: this.textOf(path) }));
+  });
+
+  game = this.RULE('game', () => {
+    const word = this.take(T.Game);
+    const title = this.optional(1, T.Str);
+    if (title === undefined) this.missing('the title of the game in quotes', 'game');
+    this.entries = [];
+    const open = this.optional(2, T.LeftBrace);
+    if (open === undefined) this.missing('{ and the settings of the game', 'game');
+    this.MANY(() => this.OR(this.gameAlternatives));
+    this.closeBrace(3, open, 'game');
+    const entries = this.entries;
+    this.set(word, (at) => ({
+      kind: 'game',
+      ...at,
+      title: this.textOf(title),
+      ...N.gameParts(entries, this.build),
+    }));
+  });
+
+  hands = this.RULE('hands', () => {
+    const word = this.take(T.Hands);
+    const name = this.optional(1, T.Word);
+    this.entries = [];
+    const open = this.optional(2, T.LeftBrace);
+    if (open === undefined) this.missing('{ and the settings of the hands', 'hands');
+    this.MANY(() => this.OR(this.handsAlternatives));
+    this.closeBrace(3, open, 'hands');
+    const entries = this.entries;
+    this.set(word, (at) => ({
+      kind: 'hands',
+      ...at,
+      name: N.nameOf(name),
+      settings: N.handsSettings(entries, this.build),
+    }));
+  });
+
+  entry = this.RULE('entry', (): N.EntryParts => {
+    const key = this.OR([{ ALT: () => this.take(T.Word) }, { ALT: () => this.take(T.Pace) }]);
+    this.parts = [];
+    this.MANY(() => this.OR2(this.valueAlternatives));
+    const parts = this.parts;
+    this.inner = [];
+    this.inputLines = [];
+    const block = this.OPTION(() => this.SUBRULE(this.innerBlock)) ?? false;
+    const end = this.lastEnd;
+    return { key, parts, block, inner: this.inner, inputs: this.inputLines, end };
+  });
+
+  innerBlock = this.RULE('innerBlock', (): boolean => {
+    const open = this.take(T.LeftBrace);
+    this.MANY(() => this.OR(this.innerAlternatives));
+    this.closeBrace(1, open, 'block');
+    return true;
+  });
+
+  innerEntry = this.RULE('innerEntry', (): N.EntryParts => {
+    const key = this.take(T.Word);
+    this.parts = [];
+    this.MANY(() => this.OR(this.valueAlternatives));
+    const end = this.lastEnd;
+    return { key, parts: this.parts, block: false, inner: [], inputs: [], end };
+  });
+
+  inputLine = this.RULE('inputLine', (): Tree.InputLine => {
+    const letter = this.take(T.Press);
+    const equals = this.optional(1, T.Equals);
+    if (equals === undefined) this.missing(`= and what ${letter.image} is`, letter.image);
+    const target = this.optional(2, T.Word);
+    if (target === undefined) this.missing('an axis with its value, or a button', '=');
+    let sign: ScannedToken | undefined;
+    this.OPTION(() => {
+      sign = this.OR([{ ALT: () => this.take(T.Join) }, { ALT: () => this.take(T.Plus) }]);
+    });
+    const value = this.optional(3, T.Quantity);
+    const note = this.optional(4, T.Str);
+    return {
+      letter: N.nameAt(letter),
+      target: N.nameOf(target),
+      value: N.quantityOf(value, sign),
+      note: this.textOf(note),
+      start: letter.startOffset,
+      end: this.lastEnd,
+    };
+  });
+
+  spotDeclaration = this.RULE('spot', () => {
+    const word = this.take(T.SpotWord);
+    const spot = this.optional(1, T.Spot);
+    if (spot === undefined) this.missing('the name of the spot, such as @reed', 'spot');
+    let paused = false;
+    let at: Tree.Coordinates | undefined;
+    let cue: Tree.Text | undefined;
+    this.MANY(() =>
+      this.OR([
+        {
+          ALT: () => {
+            this.take(T.Paused);
+            paused = true;
+          },
+        },
+        {
+          ALT: () => {
+            this.take(T.At);
+            at = this.SUBRULE(this.coordinates);
+          },
+        },
+        {
+          ALT: () => {
+            cue = this.textOf(this.take(T.Str));
+          },
+        },
+      ]),
+    );
+    this.set(word, (place) => ({
+      kind: 'spot', ...place, spot: N.nameOf(spot), paused, at, cue,
+    })); // prettier-ignore
+  });
+
+  coordinates = this.RULE('coordinates', (): Tree.Coordinates => {
+    const start = this.lastEnd;
+    const values: Tree.Quantity[] = [];
+    const open = this.optional(1, T.LeftParen);
+    if (open === undefined) this.missing('coordinates such as (412, 88)', 'here');
+    let sign: ScannedToken | undefined;
+    this.MANY(() =>
+      this.OR([
+        { ALT: () => (sign = this.take(T.Join)) },
+        { ALT: () => (sign = this.take(T.Plus)) },
+        { ALT: () => this.take(T.Comma) },
+        {
+          ALT: () => {
+            const quantity = N.quantityOf(this.take(T.Quantity), sign);
+            sign = undefined;
+            if (quantity !== undefined) values.push(quantity);
+          },
+        },
+      ]),
+    );
+    const close = this.optional(2, T.RightParen);
+    if (open !== undefined && close === undefined) this.missing(')', 'the coordinates');
+    return { values, start: open?.startOffset ?? start, end: this.lastEnd };
+  });
+
+  phrase = this.RULE('let', () => {
+    const word = this.take(T.Let);
+    const name = this.optional(1, T.Word);
+    if (name === undefined) this.missing('the name of the phrase', 'let');
+    const equals = this.optional(2, T.Equals);
+    if (equals === undefined) this.missing('= and the items of the phrase', 'the name');
+    if (!this.RECORDING_PHASE) this.build.beginPhrase();
+    const body = this.parseItems();
+    this.set(word, (at) => ({ kind: 'let', ...at, name: N.nameOf(name), body }));
+  });
+
+  seen = this.RULE('seen', () => {
+    const word = this.take(T.Seen);
+    const open = this.optional(1, T.LeftBrace);
+    if (open === undefined) this.missing('{ and the rows of the log', 'seen');
+    this.rows = [];
+    this.MANY(() => this.OR(this.rowAlternatives));
+    this.closeBrace(2, open, 'seen');
+    const rows = this.rows;
+    this.set(word, (at) => ({ kind: 'seen', ...at, rows }));
+  });
+
+  row = this.RULE('row', () => {
+    const from = this.take(T.Spot);
+    const colon = this.optional(1, T.Colon);
+    if (colon === undefined) this.missing(': and what was pressed', `@${from.image}`);
+    if (!this.RECORDING_PHASE) this.build.beginRow();
+    const body = this.parseItems();
+    const arrow = this.optional(2, T.Arrow);
+    let to: ScannedToken | undefined;
+    if (arrow === undefined) this.missing('-> and the spot where it led', 'the row');
+    this.OPTION(() => (to = this.takeAgain(1, T.Spot)));
+    if (arrow !== undefined && to === undefined) this.missing('the spot where it led', '->');
+    const times = this.optional(3, T.Sightings);
+    if (this.RECORDING_PHASE) return;
+    this.rows.push({
+      from: N.nameAt(from),
+      body,
+      to: N.nameOf(to),
+      count: times === undefined ? 1 : this.build.sightings(times),
+      counted: times !== undefined,
+      start: from.startOffset,
+      end: this.lastEnd,
+    });
+  });
+
+  ground = this.RULE('ground', () => {
+    const word = this.take(T.Ground);
+    const name = this.optional(1, T.Word);
+    if (name === undefined) this.missing('the name of the ground', 'ground');
+    let within: Tree.Coordinates | undefined;
+    let to: Tree.Coordinates | undefined;
+    this.OPTION(() => {
+      this.take(T.Within);
+      within = this.SUBRULE(this.coordinates);
+      const word2 = this.optional(2, T.To);
+      if (word2 === undefined) this.missing('to and the opposite corner', 'within (…)');
+      else to = this.SUBRULE2(this.coordinates);
+    });
+    const open = this.optional(3, T.LeftBrace);
+    if (open === undefined) this.missing('{ and the moves of the ground', 'ground');
+    this.moves = [];
+    this.MANY({ GATE: this.moreMoves, DEF: () => this.SUBRULE(this.move) });
+    this.closeBrace(4, open, 'ground');
+    const moves = this.moves;
+    this.set(word, (at) => ({ kind: 'ground', ...at, name: N.nameOf(name), within, to, moves }));
+  });
+
+  move = this.RULE('move', () => {
+    const start = this.RECORDING_PHASE ? 0 : this.LA(1).startOffset;
+    if (!this.RECORDING_PHASE) this.build.beginMove();
+    let word: ScannedToken | undefined;
+    this.OR({
+      DEF: [
+        { ALT: () => (word = this.take(T.By)) },
+        {
+          ALT: () => {
+            this.SUBRULE(this.someItems);
+            word = this.optional(1, T.By);
+          },
+        },
+      ],
+      // The items take any token, `by` too; here a `by` in front is a move without items.
+      IGNORE_AMBIGUITIES: true,
+    });
+    const body = this.RECORDING_PHASE ? [] : this.build.finish(this.lastEnd);
+    let by: Tree.Coordinates | undefined;
+    if (word === undefined) this.missing('by and what the move adds', 'the move');
+    else by = this.SUBRULE(this.coordinates);
+    if (this.RECORDING_PHASE) return;
+    this.moves.push({ body, by, start, end: this.lastEnd });
+  });
+
+  route = this.RULE('route', () => {
+    const word = this.take(T.Route);
+    const name = this.optional(1, T.Word);
+    if (name === undefined) this.missing('the name of the route', 'route');
+    this.title = undefined;
+    this.from = undefined;
+    this.to = undefined;
+    this.MANY(this.oneHeaderPart);
+    const { title, from, to } = this;
+    const body = this.parseBlock('route');
+    this.set(word, (at) => ({
+      kind: 'route', ...at, name: N.nameOf(name), title, from, to, body,
+    })); // prettier-ignore
+  });
+
+  goal = this.RULE('goal', (): Tree.Name | undefined => {
+    this.take(T.To);
+    const spot = this.optional(1, T.Spot);
+    if (spot === undefined) this.missing('the goal, such as @past', 'to');
+    return N.nameOf(spot);
+  });
+
+  starts = this.RULE('starts', (): 'anywhere' | Tree.StartSpot[] => {
+    this.take(T.From);
+    const spots: Tree.StartSpot[] = [];
+    const anywhere = this.optional(4, T.Anywhere) !== undefined;
+    this.MANY(() => {
+      const spot = this.take(T.Spot);
+      const times = this.optional(2, T.Sightings);
+      this.optional(3, T.Comma);
+      if (this.RECORDING_PHASE) return;
+      const weight = times === undefined ? 1 : this.build.sightings(times);
+      spots.push({ spot: N.nameAt(spot), weight, end: times?.end ?? spot.end });
+    });
+    if (!anywhere && spots.length === 0)
+      this.missing('anywhere, or the spots to start from', 'from');
+    return anywhere ? 'anywhere' : spots;
+  });
+
+  rescue = this.RULE('rescue', () => {
+    const word = this.take(T.Rescue);
+    const spot = this.optional(1, T.Spot);
+    if (spot === undefined) this.missing('the spot to be rescued from', 'rescue');
+    const within = this.optional(2, T.In);
+    if (within === undefined) this.missing('in and the name of the route', 'the spot');
+    const route = this.optional(3, T.Word);
+    if (within !== undefined && route === undefined) this.missing('the name of the route', 'in');
+    const body = this.parseBlock('rescue');
+    const arrow = this.optional(4, T.Arrow);
+    const to = this.optional(5, T.Spot);
+    if (arrow === undefined || to === undefined) {
+      this.missing('-> and the claimed spot where the route goes on', 'the rescue');
+    }
+    this.set(word, (at) => ({
+      kind: 'rescue', ...at, spot: N.nameOf(spot), route: N.nameOf(route), body, to: N.nameOf(to),
+    })); // prettier-ignore
+  });
+
+  private closeBrace(index: number, open: IToken | undefined, what: string): void {
+    const close = this.optional(index, T.RightBrace);
+    if (this.RECORDING_PHASE || close !== undefined || open === undefined) return;
+    this.build.report('unclosed-block', open.startOffset, open.startOffset + 1, { what });
+  }
+
+  private textOf(token: ScannedToken | undefined): Tree.Text | undefined {
+    if (token === undefined || this.RECORDING_PHASE) return undefined;
+    return this.build.textOf(token);
+  }
+
+  private set(word: IToken, make: (at: { start: number; end: number }) => Tree.Declaration): void {
+    if (this.RECORDING_PHASE) return;
+    this.result = make({ start: word.startOffset, end: Math.max(this.lastEnd, word.startOffset) });
+  }
+}

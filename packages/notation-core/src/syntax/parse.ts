@@ -1,0 +1,153 @@
+import type { TextEdit } from '../text/edit.js';
+import { NotationParser } from './grammar.js';
+import { scan, type ScannedToken } from './scanner.js';
+import { cuts } from './split.js';
+import { DECLARATION_WORDS } from './tokens.js';
+import type { Declaration, Placed, Problem, Tree, Unit } from './tree.js';
+
+let shared: NotationParser | undefined;
+
+/**
+ * The one parser. Building it costs milliseconds, so it is built at the first parse; the
+ * grammar is validated by a test instead of at every start.
+ */
+function parser(): NotationParser {
+  shared ??= new NotationParser({ skipValidations: true });
+  return shared;
+}
+
+/** The tree of a text. Never throws and never gives up: what cannot be read is a problem. */
+export function parse(text: string): Tree {
+  return { text, units: parseUnits(text, 0, text.length) };
+}
+
+function parseUnits(text: string, from: number, to: number): Placed[] {
+  const units: Placed[] = [];
+  const places = cuts(text, from, to);
+  for (let k = 0; k < places.length; k++) {
+    const place = places[k];
+    if (place === undefined) continue;
+    const end = places[k + 1]?.at ?? to;
+    let at = place.at;
+    let meant = place.meant;
+    while (at < end) {
+      const { tokens, comments, end: stop } = scan(text, at, end);
+      // The blank rest of a line belongs to the declaration on it.
+      units.push({ start: at, unit: makeUnit(text.slice(at, stop), tokens, comments, meant) });
+      at = stop;
+      meant = undefined;
+    }
+  }
+  if (units.length === 0) units.push({ start: from, unit: makeUnit('', [], [], undefined) });
+  return units;
+}
+
+function makeUnit(
+  text: string,
+  tokens: ScannedToken[],
+  comments: Unit['comments'],
+  meant: string | undefined,
+): Unit {
+  const first = tokens[0];
+  if (first === undefined) {
+    return { text, declaration: broken(text.length, text.length), comments, problems: [] };
+  }
+  const p = parser();
+  const { build } = p;
+  build.reset(text);
+  const type = DECLARATION_WORDS.get(meant ?? first.image);
+  if (type === undefined || (meant === undefined && first.tokenType !== type)) {
+    const last = tokens[tokens.length - 1] ?? first;
+    build.strayText(
+      { ...first, end: last.end },
+      'a declaration: use, game, hands, spot, let, seen, ground, route or rescue',
+    );
+    const declaration = broken(first.startOffset, last.end);
+    return { text, declaration, comments, problems: build.problems };
+  }
+  if (meant !== undefined) {
+    build.report('misspelled-word', first.startOffset, first.end, { written: first.image, meant });
+    tokens[0] = { ...first, image: meant, tokenType: type, tokenTypeIdx: type.tokenTypeIdx ?? 0 };
+  }
+  const declaration = run(p, tokens);
+  return { text, declaration, comments, problems: sorted(build.problems) };
+}
+
+function run(p: NotationParser, tokens: ScannedToken[]): Declaration {
+  const { build } = p;
+  const first = tokens[0];
+  const last = tokens[tokens.length - 1];
+  p.result = undefined;
+  p.input = tokens;
+  p.declaration();
+  for (const error of p.errors) {
+    const at = error.token as Partial<ScannedToken>;
+    const start = at.startOffset ?? 0;
+    if (Number.isNaN(start)) continue;
+    build.stray2(start, at.end ?? start, 'the rest of the declaration');
+  }
+  const taken = p.result as Declaration | undefined;
+  const rest = tokens.find((token) => token.startOffset >= (taken?.end ?? Infinity));
+  if (rest !== undefined && p.errors.length === 0 && last !== undefined) {
+    build.strayText(
+      { ...rest, end: last.end },
+      `a new declaration, since the ${taken?.kind ?? 'one'} in front has ended`,
+    );
+  }
+  return taken ?? broken(first?.startOffset ?? 0, last?.end ?? 0);
+}
+
+function broken(start: number, end: number): Declaration {
+  return { kind: 'broken', start, end };
+}
+
+function sorted(problems: Problem[]): Problem[] {
+  if (problems.length < 2) return problems;
+  return problems.sort((a, b) => a.start - b.start || a.end - b.end);
+}
+
+/**
+ * The tree after edits to its text. Only the units that an edit touches are parsed again;
+ * every other unit is the same object as before.
+ */
+export function reparse(tree: Tree, edit: TextEdit): Tree {
+  const { units } = tree;
+  const { start, end } = edit.span;
+  const text = tree.text.slice(0, start) + edit.text + tree.text.slice(end);
+  const shift = edit.text.length - (end - start);
+  // A unit that ends where the edit begins may grow into it, and one that begins where the
+  // edit ends may lose its head to what was written: both are parsed again.
+  let first = lastStartingBefore(units, start);
+  let last = lastStartingBefore(units, end + 1);
+  // A unit that does not begin a line hangs on braces to the left of it on that line.
+  while (first > 0 && !startsLine(tree.text, units[first])) first--;
+  if (first > 0 && (units[first]?.start ?? 0) >= start) first--;
+  while (last + 1 < units.length && !startsLine(tree.text, units[last + 1])) last++;
+  if (last + 1 < units.length && (units[last + 1]?.start ?? 0) <= end) last++;
+  const from = units[first]?.start ?? 0;
+  const to = (units[last + 1]?.start ?? tree.text.length) + shift;
+  const fresh = parseUnits(text, from, to);
+  const after = units
+    .slice(last + 1)
+    .map((placed) => (shift === 0 ? placed : { start: placed.start + shift, unit: placed.unit }));
+  const kept = fresh.filter((placed) => placed.unit.text !== '' || units.length === 1);
+  const joined = [...units.slice(0, first), ...kept, ...after];
+  return { text, units: joined.length > 0 ? joined : fresh };
+}
+
+function startsLine(text: string, placed: Placed | undefined): boolean {
+  if (placed === undefined || placed.start === 0) return true;
+  const before = text.charCodeAt(placed.start - 1);
+  return before === 10 || before === 13;
+}
+
+function lastStartingBefore(units: readonly Placed[], offset: number): number {
+  let low = 0;
+  let high = units.length;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if ((units[middle]?.start ?? 0) < offset) low = middle;
+    else high = middle;
+  }
+  return low;
+}

@@ -1,0 +1,98 @@
+import { nearest } from '../text/suggest.js';
+import { classAt, CLASS, LOWER, SPACE, WORD } from './chars.js';
+import { DECLARATION_WORDS } from './tokens.js';
+
+/** Where a unit may begin, and the declaration word that was meant where it is misspelled. */
+export interface Cut {
+  readonly at: number;
+  readonly meant: string | undefined;
+}
+
+/**
+ * Cuts a text in front of each line that begins with a declaration word, comment lines and
+ * blank lines above it included. Nothing else can be called by such a word, so the cut holds
+ * however broken the text around it is: this is what keeps one broken declaration from
+ * costing another. A word in the first column that is nearly a declaration word cuts too,
+ * outside braces. The first cut is always at `from`.
+ */
+export function cuts(text: string, from = 0, to = text.length): Cut[] {
+  const found: Cut[] = [{ at: from, meant: undefined }];
+  let trivia = from;
+  let inTrivia = true;
+  let braces = 0;
+  let i = from;
+  while (i < to) {
+    const lineStart = i;
+    if (!inTrivia) trivia = lineStart;
+    while (i < to && isBlank(text, i)) i++;
+    const c = i < to ? text.charCodeAt(i) : 10;
+    if (c === 10 || c === 13 || c === 35) {
+      // A blank line or a comment line: it belongs to what follows.
+      if (!inTrivia) {
+        inTrivia = true;
+        trivia = lineStart;
+      }
+      i = nextLine(text, i, to);
+      continue;
+    }
+    if (c >= 97 && c <= 122) {
+      const start = i;
+      while (i < to && (classAt(text, i) & WORD) !== 0) i++;
+      const word = text.slice(start, i);
+      const exact = DECLARATION_WORDS.has(word);
+      const meant =
+        !exact && braces === 0 && start === lineStart && looksLikeHeader(text, i, to)
+          ? nearest(word, DECLARATION_WORDS.keys())
+          : undefined;
+      if (exact || meant !== undefined) {
+        const at = inTrivia ? trivia : lineStart;
+        if (at === from && found.length === 1) found[0] = { at, meant };
+        else found.push({ at, meant });
+        braces = 0;
+      }
+    }
+    inTrivia = false;
+    // To the end of the line, counting braces outside strings and comments.
+    while (i < to) {
+      const d = text.charCodeAt(i);
+      if (d === 10 || d === 13 || d === 35) break;
+      if (d === 34) {
+        i++;
+        while (i < to) {
+          const e = text.charCodeAt(i);
+          if (e === 34 || e === 10 || e === 13) break;
+          i += e === 92 ? 2 : 1;
+        }
+        if (text.charCodeAt(i) !== 34) continue;
+      } else if (d === 123) braces++;
+      else if (d === 125 && braces > 0) braces--;
+      i++;
+    }
+    i = nextLine(text, i, to);
+  }
+  return found;
+}
+
+function isBlank(text: string, at: number): boolean {
+  const c = text.charCodeAt(at);
+  if (c === 10 || c === 13) return false;
+  return (c < 128 ? CLASS[c] : classAt(text, at)) === SPACE;
+}
+
+function nextLine(text: string, at: number, to: number): number {
+  let i = at;
+  while (i < to) {
+    const c = text.charCodeAt(i++);
+    if (c === 10) return i;
+    if (c === 13) return text.charCodeAt(i) === 10 ? i + 1 : i;
+  }
+  return to;
+}
+
+/** After a declaration word comes a name, a text, a spot or a brace; after most phrases an input. */
+function looksLikeHeader(text: string, at: number, to: number): boolean {
+  let i = at;
+  while (i < to && isBlank(text, i)) i++;
+  const c = text.charCodeAt(i);
+  return i > at && (c === 34 || c === 64 || c === 123 || classAt(text, i) === LOWER);
+}
