@@ -79,8 +79,12 @@ function prepare() {
   // A command that the cache has not seen adds its own functions to it, once it has gone well.
   const command = /^[a-z]{1,16}$/.test(process.argv[2] ?? '') ? process.argv[2] : '-';
   if (!known.includes(command) && known.length < 32) {
+    let fell = false;
+    process.once('uncaughtExceptionMonitor', () => {
+      fell = true;
+    });
     process.once('exit', (code) => {
-      if (code !== 0 && code !== 1) return;
+      if (fell || (code !== 0 && code !== 1)) return;
       try {
         const data = script.createCachedData();
         if (data.length < LIMIT) writeCache(files, key, [...known, command], data);
