@@ -47,8 +47,29 @@ describe('the browser bundle', () => {
     expect(inBareContext(code, 'Object.keys(core)')).toEqual(Object.keys(core).sort());
   });
 
-  test('imports nothing and calls for nothing at run time', () => {
-    expect(code).not.toMatch(/\b(import|require)\s*\(|\bfrom\s*["']|["']node:/);
+  test('parses a note as the sources do, its faults included', () => {
+    const note = [
+      'game "Lantern Cellar" {',
+      '  clock 30',
+      '  inputs D R J',
+      '}',
+      'route hop { D [D1]-J .2 }',
+      'route faulty { 4 [ }',
+      '',
+    ].join('\n');
+    const tree = core.parse(note);
+    expect(tree.units.map(({ unit }) => unit.declaration.kind)).toContain('route');
+    expect(tree.units.flatMap(({ unit }) => unit.problems)).not.toEqual([]);
+    expect(inBareContext(code, `core.parse(${JSON.stringify(note)})`)).toEqual(
+      JSON.parse(JSON.stringify(tree)),
+    );
+  });
+
+  test('leaves no import for run time', async () => {
+    const { metafile } = await build({ ...browser, write: false, metafile: true });
+    const outputs = Object.values(metafile.outputs);
+    expect(outputs).toHaveLength(1);
+    expect(outputs.flatMap(({ imports }) => imports)).toEqual([]);
   });
 });
 

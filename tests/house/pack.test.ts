@@ -52,6 +52,8 @@ test('the exports are an ES module with types', async () => {
     import type * as browser from '@tiptoe/notation-core/browser';
     const names: (keyof typeof core)[] = Object.keys(core) as (keyof typeof core)[];
     export const same: typeof browser = core;
+    const tree: core.Tree = core.parse('route r { D }');
+    export const starts: readonly number[] = tree.units.map((placed) => placed.start);
     console.log(JSON.stringify(names));
   `;
   await writeFile(join(folder, 'consumer.ts'), consumer);
