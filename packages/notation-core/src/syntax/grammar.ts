@@ -14,13 +14,10 @@ import type * as Tree from './tree.js';
  * something is missing or stray the rules take what is there and say so; Chevrotain's own
  * recovery stays on behind them.
  */
-const EVERY = T.TOKEN_TYPES;
-
-function others(...taken: TokenType[]): TokenType[] {
-  return EVERY.filter((type) => !taken.includes(type));
+interface Alternative {
+  readonly ALT: () => void;
+  readonly IGNORE_AMBIGUITIES?: boolean;
 }
-
-type Alternative = { ALT: () => void };
 
 export class NotationParser extends EmbeddedActionsParser {
   readonly build = new ItemsBuilder();
@@ -51,7 +48,7 @@ export class NotationParser extends EmbeddedActionsParser {
   private to: Tree.Name | undefined;
 
   constructor(options: { skipValidations: boolean }) {
-    super(EVERY, {
+    super(T.TOKEN_TYPES, {
       recoveryEnabled: true,
       maxLookahead: 1,
       skipValidations: options.skipValidations,
@@ -86,25 +83,27 @@ export class NotationParser extends EmbeddedActionsParser {
       { ALT: () => this.SUBRULE(this.choose) },
       { ALT: () => this.SUBRULE(this.pace) },
       { ALT: () => this.SUBRULE(this.until) },
-      ...others(...simple.map(([type]) => type), T.Choose, T.Pace, T.Until).map((type) => ({
+      {
         ALT: () => {
-          const token = this.take(type);
+          const token = this.take(T.Any);
           if (!this.RECORDING_PHASE) build.stray(token);
         },
-      })),
+        IGNORE_AMBIGUITIES: true,
+      },
     ];
     this.oneItem = () => this.OR(this.itemAlternatives);
-    const stray = (types: TokenType[], instead: string): Alternative[] =>
-      types.map((type) => ({
-        ALT: () => {
-          const token = this.takeAgain(9, type);
-          if (!this.RECORDING_PHASE) build.strayText(token, instead);
-        },
-      }));
+    // The last alternative: whatever the ones in front of it do not begin with.
+    const stray = (type: TokenType, instead: string): Alternative => ({
+      ALT: () => {
+        const token = this.takeAgain(9, type);
+        if (!this.RECORDING_PHASE) build.strayText(token, instead);
+      },
+      IGNORE_AMBIGUITIES: true,
+    });
 
     this.rowAlternatives = [
       { ALT: () => this.SUBRULE(this.row) },
-      ...stray(others(T.Spot, T.RightBrace), 'a row such as "@reed : U -> @rush x22"'),
+      stray(T.AnyInside, 'a row such as "@reed : U -> @rush x22"'),
     ];
     this.moreMoves = () =>
       this.RECORDING_PHASE || this.LA(1).tokenTypeIdx !== T.RightBrace.tokenTypeIdx;
@@ -123,7 +122,7 @@ export class NotationParser extends EmbeddedActionsParser {
     };
     this.gameAlternatives = [
       entry,
-      ...stray(others(T.Word, T.Pace, T.RightBrace), 'clock, settle, pace, inputs, pause or cue'),
+      stray(T.AnyInside, 'clock, settle, pace, inputs, pause or cue'),
     ];
     this.innerAlternatives = [
       {
@@ -138,7 +137,7 @@ export class NotationParser extends EmbeddedActionsParser {
           if (!this.RECORDING_PHASE) this.inputLines.push(line);
         },
       },
-      ...stray(others(T.Word, T.Press, T.RightBrace), 'a line such as "D = y +1"'),
+      stray(T.AnyInside, 'a line such as "D = y +1"'),
     ];
     this.handsAlternatives = [
       {
@@ -147,13 +146,13 @@ export class NotationParser extends EmbeddedActionsParser {
           if (!this.RECORDING_PHASE) this.entries.push(made);
         },
       },
-      ...stray(others(T.Word, T.RightBrace), 'a setting such as "spread 9ms"'),
+      stray(T.AnyInside, 'a setting such as "spread 9ms"'),
     ];
     const header: Alternative[] = [
       { ALT: () => (this.title = this.textOf(this.take(T.Str))) },
       { ALT: () => (this.from = this.SUBRULE(this.starts)) },
       { ALT: () => (this.to = this.SUBRULE(this.goal)) },
-      ...stray(others(T.Str, T.From, T.To, T.LeftBrace), 'a title in quotes, from, to or {'),
+      stray(T.AnyBefore, 'a title in quotes, from, to or {'),
     ];
     this.oneHeaderPart = () => this.OR(header);
     this.performSelfAnalysis();

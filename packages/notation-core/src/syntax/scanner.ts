@@ -122,13 +122,8 @@ export function scan(text: string, from: number, to: number): Scan {
       type = T.Str;
       image = readString();
     } else if (c === 35) {
-      let end = text.indexOf('\n', i);
-      if (end < 0 || end > to) end = to;
-      const lone = text.lastIndexOf('\r', end - 1) > i ? text.indexOf('\r', i) : -1;
-      i = lone >= 0 ? lone : end;
-      let stop = i;
-      while (stop > start && text.charCodeAt(stop - 1) === 13) stop--;
-      comments.push({ start: start - from, end: stop - from });
+      while (i < to && text.charCodeAt(i) !== 10 && text.charCodeAt(i) !== 13) i++;
+      comments.push({ start: start - from, end: i - from });
       continue;
     } else if (cls === LOWER) {
       skipWord();

@@ -4,9 +4,22 @@ import { createToken, EOF, Lexer, type TokenType } from 'chevrotain';
  * The token types of the grammar. The scanner (`scanner.ts`) makes the tokens, since it is
  * several times as fast as a table of regular expressions; Chevrotain only matches types.
  */
-function token(name: string, label: string): TokenType {
-  return createToken({ name, label, pattern: Lexer.NA });
+function token(name: string, label: string, categories: TokenType[] = INSIDE): TokenType {
+  return createToken({ name, label, pattern: Lexer.NA, categories });
 }
+
+/**
+ * Categories, for what is stray: one alternative stands for every token that has no place
+ * where it is found. Thirty alternatives would say the same and cost milliseconds at the start.
+ */
+const category = (name: string): TokenType => createToken({ name, pattern: Lexer.NA });
+/** Every token. */
+export const Any = category('Any');
+/** Every token but the brace that ends a block. */
+export const AnyInside = category('AnyInside');
+/** Every token but the brace that begins a block. */
+export const AnyBefore = category('AnyBefore');
+const INSIDE = [Any, AnyInside, AnyBefore];
 
 export const Press = token('Press', 'a press such as D or DR3');
 export const Wait = token('Wait', 'a wait such as .12');
@@ -18,8 +31,8 @@ export const LeftParen = token('LeftParen', '(');
 export const RightParen = token('RightParen', ')');
 export const LeftSquare = token('LeftSquare', '[');
 export const RightSquare = token('RightSquare', ']');
-export const LeftBrace = token('LeftBrace', '{');
-export const RightBrace = token('RightBrace', '}');
+export const LeftBrace = token('LeftBrace', '{', [Any, AnyInside]);
+export const RightBrace = token('RightBrace', '}', [Any, AnyBefore]);
 export const Amp = token('Amp', '&');
 export const Spot = token('Spot', 'a spot such as @reed');
 export const Str = token('Str', 'a text in double quotes');
@@ -89,7 +102,7 @@ const PLAIN: readonly TokenType[] = [
   Plus, Bad,
 ]; // prettier-ignore
 
-export const TOKEN_TYPES: TokenType[] = [...PLAIN, ...KEYWORDS.values()];
+export const TOKEN_TYPES: TokenType[] = [...INSIDE, ...PLAIN, ...KEYWORDS.values()];
 
 /** What the scanner hands to the parser: the fields that Chevrotain reads, and no copy of the text. */
 export interface Token {
