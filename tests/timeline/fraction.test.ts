@@ -183,7 +183,7 @@ describe('a written decimal', () => {
 
   test('is never an exception, whatever the text', () => {
     fc.assert(
-      fc.property(fc.stringMatching(/^[-+.eE\/ x0-9]*$/), (text) => {
+      fc.property(fc.stringMatching(/^[-+.eE/ x0-9]*$/), (text) => {
         expect(parseDecimal(text) !== undefined).toBe(/^[+-]?\d+(\.\d+)?$/.test(text));
       }),
     );
