@@ -31,14 +31,17 @@ export function ticksOfMicroseconds(us: number, clock: Clock): TickCount {
   const over = BigInt(us) * clock.num;
   const under = clock.den * MILLION;
   const below = over / under;
-  const rest = over - below * under;
-  if (below >= BigInt(Number.MAX_SAFE_INTEGER)) {
+  const rest = over % under;
+  const above = rest === 0n ? below : below + 1n;
+  if (above > BigInt(Number.MAX_SAFE_INTEGER)) {
     throw new RangeError(`${us} microseconds are ${below} ticks, more than can be counted exactly`);
   }
-  const exact = rest === 0n;
-  const whole = Number(below);
-  const above = exact ? whole : whole + 1;
-  return { ticks: 2n * rest >= under ? above : whole, exact, below: whole, above };
+  return {
+    ticks: Number(2n * rest >= under ? above : below),
+    exact: rest === 0n,
+    below: Number(below),
+    above: Number(above),
+  };
 }
 
 /** How long so many frames take when each takes a tick, in seconds: frames / clock. */
