@@ -49,6 +49,10 @@ describe('a length in microseconds', () => {
 
   test('is refused where the ticks are beyond exact counting, not rounded', () => {
     expect(() => ticksOfMicroseconds(MAX, fraction(1_000_001))).toThrow('more than can be counted');
+    // The length lies half a tick beyond the last exact count, so its upper neighbour is none.
+    const between = fraction(2n * BigInt(MAX) + 1n, 2);
+    expect(() => ticksOfMicroseconds(1_000_000, between)).toThrow(RangeError);
+    expect(ticksOfMicroseconds(1_000_000, fraction(MAX)).above).toBe(MAX);
     expect(() => ticksOfMicroseconds(2, fraction(10n ** 30n))).toThrow(RangeError);
   });
 

@@ -64,6 +64,17 @@ describe('the label of a tick', () => {
     );
   });
 
+  test.each(labelled)('is right when ticks are read backwards at %o', (clock) => {
+    const write = labeller(clock);
+    const differ: string[] = [];
+    for (let tick = 40_000; tick >= 0 && differ.length < 5; tick--) {
+      const text = write(tick);
+      const back = tickOf(text, clock);
+      if (!('tick' in back) || back.tick !== tick) differ.push(`${tick}: ${text}`);
+    }
+    expect(differ).toEqual([]);
+  });
+
   test('rises with the ticks of a day', () => {
     fc.assert(
       fc.property(clocks, fc.nat(2_000_000), fc.nat(5000), (clock, tick, more) => {
