@@ -115,28 +115,50 @@ export function reparse(tree: Tree, edit: TextEdit): Tree {
   const { start, end } = edit.span;
   const text = tree.text.slice(0, start) + edit.text + tree.text.slice(end);
   const shift = edit.text.length - (end - start);
-  // A unit that ends where the edit begins may grow into it, and one that begins where the
-  // edit ends may lose its head to what was written: both are parsed again.
   let first = lastStartingBefore(units, start);
   let last = lastStartingBefore(units, end + 1);
-  // A unit that does not begin a line hangs on braces to the left of it on that line.
-  while (first > 0 && !startsLine(tree.text, units[first])) first--;
+  // A unit that begins where the edit begins: what is written may still belong to the one in front.
   if (first > 0 && (units[first]?.start ?? 0) >= start) first--;
-  while (last + 1 < units.length && !startsLine(tree.text, units[last + 1])) last++;
   if (last + 1 < units.length && (units[last + 1]?.start ?? 0) <= end) last++;
-  const from = units[first]?.start ?? 0;
-  const to = (units[last + 1]?.start ?? tree.text.length) + shift;
-  const fresh = parseUnits(text, from, to);
+  let fresh: Placed[] = [];
+  for (let settled = false; !settled;) {
+    // Only a unit that begins a line with its own word begins there whatever stands around it.
+    while (first > 0 && !standsAlone(tree.text, units[first])) first--;
+    while (last + 1 < units.length && !standsAlone(tree.text, units[last + 1])) last++;
+    const from = units[first]?.start ?? 0;
+    const to = (units[last + 1]?.start ?? tree.text.length) + shift;
+    fresh = parseUnits(text, from, to);
+    settled = true;
+    if (first > 0 && !standsAlone(text, fresh[0])) {
+      first--;
+      settled = false;
+    }
+    // Blank lines and comments belong to the declaration behind them.
+    if (last + 1 < units.length && isTrivia(fresh[fresh.length - 1])) {
+      last++;
+      settled = false;
+    }
+  }
   const after = units
     .slice(last + 1)
     .map((placed) => (shift === 0 ? placed : { start: placed.start + shift, unit: placed.unit }));
-  const kept = fresh.filter((placed) => placed.unit.text !== '' || units.length === 1);
-  const joined = [...units.slice(0, first), ...kept, ...after];
-  return { text, units: joined.length > 0 ? joined : fresh };
+  return { text, units: [...units.slice(0, first), ...fresh, ...after] };
 }
 
-function startsLine(text: string, placed: Placed | undefined): boolean {
-  if (placed === undefined || placed.start === 0) return true;
+/** Whether a unit begins a line with a declaration's word, so that nothing in front can claim it. */
+function standsAlone(text: string, placed: Placed | undefined): boolean {
+  if (placed === undefined || !startsLine(text, placed)) return false;
+  const { declaration, problems } = placed.unit;
+  return declaration.kind !== 'broken' && !problems.some(({ code }) => code === 'misspelled-word');
+}
+
+function isTrivia(placed: Placed | undefined): boolean {
+  const { declaration, text } = placed?.unit ?? { declaration: undefined, text: '' };
+  return declaration === undefined || declaration.start === text.length;
+}
+
+function startsLine(text: string, placed: Placed): boolean {
+  if (placed.start === 0) return true;
   const before = text.charCodeAt(placed.start - 1);
   return before === 10 || before === 13;
 }

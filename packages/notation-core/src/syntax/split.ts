@@ -37,11 +37,13 @@ export function cuts(text: string, from = 0, to = text.length): Cut[] {
     }
     if (c >= 97 && c <= 122) {
       const start = i;
+      // A byte-order mark takes no column.
+      const firstColumn = lineStart === 0 && text.charCodeAt(0) === 0xfeff ? 1 : lineStart;
       while (i < to && (classAt(text, i) & WORD) !== 0) i++;
       const word = text.slice(start, i);
       const exact = DECLARATION_WORDS.has(word);
       const meant =
-        !exact && braces === 0 && start === lineStart && looksLikeHeader(text, i, to)
+        !exact && braces === 0 && start === firstColumn && looksLikeHeader(text, i, to)
           ? nearest(word, DECLARATION_WORDS.keys())
           : undefined;
       if (exact || meant !== undefined) {
