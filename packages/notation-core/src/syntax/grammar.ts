@@ -1,7 +1,7 @@
 import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
 import { ItemsBuilder } from './items.js';
 import * as N from './nodes.js';
-import type { ScannedToken } from './scanner.js';
+import { Scanner, type ScannedToken } from './scanner.js';
 import * as T from './tokens.js';
 import type * as Tree from './tree.js';
 
@@ -19,15 +19,13 @@ interface Alternative {
   readonly IGNORE_AMBIGUITIES?: boolean;
 }
 
+const END_TOKEN = new Scanner().token();
+
 export class NotationParser extends EmbeddedActionsParser {
   readonly build = new ItemsBuilder();
   result: Tree.Declaration | undefined;
-  /** The end of the last token taken, for spans and for what is missing behind it. */
-  private lastEnd = 0;
+  readonly scanner = new Scanner();
 
-  private readonly itemAlternatives: Alternative[];
-  private readonly moreItems: () => boolean;
-  private readonly oneItem: () => void;
   private readonly oneHeaderPart: () => void;
   private readonly rowAlternatives: Alternative[];
   private readonly gameAlternatives: Alternative[];
@@ -37,6 +35,7 @@ export class NotationParser extends EmbeddedActionsParser {
   private readonly moreMoves: () => boolean;
 
   // What the alternatives of a running rule fill in.
+  private previous: IToken = END_TOKEN;
   private rows: Tree.SeenRow[] = [];
   private moves: Tree.GroundMove[] = [];
   private entries: N.EntryParts[] = [];
@@ -55,43 +54,6 @@ export class NotationParser extends EmbeddedActionsParser {
     });
     const build = this.build;
 
-    this.moreItems = () => this.RECORDING_PHASE || build.more(this.LA(1), this.LA(2));
-    const simple: [TokenType, (token: ScannedToken) => void][] = [
-      [T.Press, (t) => build.press(t)],
-      [T.Wait, (t) => build.wait(t)],
-      [T.Settle, (t) => build.settle(t)],
-      [T.Join, (t) => build.joined(t)],
-      [T.Repeat, (t) => build.repeat(t)],
-      [T.LeftParen, (t) => build.openGroup(t)],
-      [T.RightParen, (t) => build.closeGroup(t)],
-      [T.LeftSquare, (t) => build.openPause(t)],
-      [T.RightSquare, (t) => build.closePause(t)],
-      [T.LeftBrace, (t) => build.openBrace(t)],
-      [T.RightBrace, (t) => build.closeBrace(t)],
-      [T.Amp, (t) => build.amp(t, this.LA(1))],
-      [T.Spot, (t) => build.claim(t)],
-      [T.Str, (t) => build.note(t)],
-      [T.Word, (t) => build.word(t, this.LA(1))],
-    ];
-    this.itemAlternatives = [
-      ...simple.map(([type, action]) => ({
-        ALT: () => {
-          const token = this.take(type);
-          if (!this.RECORDING_PHASE) action(token);
-        },
-      })),
-      { ALT: () => this.SUBRULE(this.choose) },
-      { ALT: () => this.SUBRULE(this.pace) },
-      { ALT: () => this.SUBRULE(this.until) },
-      {
-        ALT: () => {
-          const token = this.take(T.Any);
-          if (!this.RECORDING_PHASE) build.stray(token);
-        },
-        IGNORE_AMBIGUITIES: true,
-      },
-    ];
-    this.oneItem = () => this.OR(this.itemAlternatives);
     // The last alternative: whatever the ones in front of it do not begin with.
     const stray = (type: TokenType, instead: string): Alternative => ({
       ALT: () => {
@@ -158,20 +120,58 @@ export class NotationParser extends EmbeddedActionsParser {
     this.performSelfAnalysis();
   }
 
+  // Chevrotain's view of the tokens: they are scanned as they are asked for, and only those
+  // that it takes become objects. Its state is the number of tokens taken.
+  protected override LA(k: number): IToken {
+    return k === 1 ? this.scanner.token() : k > 1 ? this.scanner.ahead(k - 1) : this.previous;
+  }
+  protected override LA_FAST(k: number): IToken {
+    return this.LA(k);
+  }
+  protected override SKIP_TOKEN(): IToken {
+    this.scanner.advance();
+    return this.scanner.token();
+  }
+  protected consumeToken(): void {
+    this.previous = this.scanner.token();
+    this.scanner.advance();
+  }
+  protected exportLexerState(): number {
+    return this.scanner.taken;
+  }
+  protected importLexerState(taken: number): void {
+    this.scanner.rewind(taken);
+  }
+  protected resetLexerState(): void {
+    // `Scanner.begin` does it.
+  }
+  protected moveToTerminatedState(): void {
+    this.scanner.drain();
+  }
+
+  /** The end of the last token taken, for spans and for what is missing behind it. */
+  private get lastEnd(): number {
+    return this.scanner.lastEnd;
+  }
+
   private take(type: TokenType): ScannedToken {
-    const token = this.consume(0, type) as ScannedToken;
-    this.lastEnd = token.end;
-    return token;
+    return this.takeAgain(0, type);
   }
 
   private takeAgain(index: number, type: TokenType): ScannedToken {
-    const token = this.consume(index, type) as ScannedToken;
-    this.lastEnd = token.end;
+    const { scanner } = this;
+    if (this.RECORDING_PHASE || scanner.tokenType !== type) {
+      return this.consume(index, type) as ScannedToken;
+    }
+    const token = scanner.token();
+    scanner.advance();
     return token;
   }
 
+  /** A token that may be missing. One comparison decides, so Chevrotain only records it. */
   private optional(index: number, type: TokenType): ScannedToken | undefined {
-    return this.option(index, () => this.takeAgain(index, type));
+    if (this.RECORDING_PHASE) return this.option(index, () => this.takeAgain(index, type));
+    return this.scanner.tokenType === type ? this.takeAgain(index, type) : undefined;
   }
 
   private missing(what: string, after: string): void {
@@ -180,8 +180,12 @@ export class NotationParser extends EmbeddedActionsParser {
   }
 
   private parseItems(): Tree.Item[] {
-    this.SUBRULE(this.items);
-    return this.RECORDING_PHASE ? [] : this.build.finish(this.lastEnd);
+    if (this.RECORDING_PHASE) {
+      this.SUBRULE(this.items);
+      return [];
+    }
+    this.build.takeAll(this.scanner);
+    return this.build.finish(this.lastEnd);
   }
 
   /** `{` items `}`; reports either brace where it is missing. */
@@ -195,33 +199,9 @@ export class NotationParser extends EmbeddedActionsParser {
     return this.parseItems();
   }
 
+  // The builder takes the tokens of a sequence by itself; this is what it takes.
   items = this.RULE('items', () => {
-    this.MANY({ GATE: this.moreItems, DEF: this.oneItem });
-  });
-
-  someItems = this.RULE('someItems', () => {
-    this.AT_LEAST_ONE({ GATE: this.moreItems, DEF: this.oneItem });
-  });
-
-  choose = this.RULE('choose', () => {
-    const word = this.take(T.Choose);
-    const name = this.optional(1, T.Word);
-    if (!this.RECORDING_PHASE) this.build.choose(word, name, this.LA(1));
-  });
-
-  pace = this.RULE('pace', () => {
-    const word = this.take(T.Pace);
-    let value: ScannedToken | undefined;
-    this.OPTION(() => {
-      value = this.OR([{ ALT: () => this.take(T.Wait) }, { ALT: () => this.take(T.Settle) }]);
-    });
-    if (!this.RECORDING_PHASE) this.build.pace(word, value);
-  });
-
-  until = this.RULE('until', () => {
-    const word = this.take(T.Until);
-    const name = this.optional(1, T.Spot);
-    if (!this.RECORDING_PHASE) this.build.until(word, name);
+    this.MANY(() => this.take(T.Any));
   });
 
   declaration = this.RULE('declaration', () => {
@@ -458,21 +438,10 @@ export class NotationParser extends EmbeddedActionsParser {
   move = this.RULE('move', () => {
     const start = this.RECORDING_PHASE ? 0 : this.LA(1).startOffset;
     if (!this.RECORDING_PHASE) this.build.beginMove();
-    let word: ScannedToken | undefined;
-    this.OR({
-      DEF: [
-        { ALT: () => (word = this.take(T.By)) },
-        {
-          ALT: () => {
-            this.SUBRULE(this.someItems);
-            word = this.optional(1, T.By);
-          },
-        },
-      ],
-      // The items take any token, `by` too; here a `by` in front is a move without items.
-      IGNORE_AMBIGUITIES: true,
-    });
-    const body = this.RECORDING_PHASE ? [] : this.build.finish(this.lastEnd);
+    // `by` may be the first of it; something always is.
+    if (this.RECORDING_PHASE) this.AT_LEAST_ONE(() => this.take(T.Any));
+    const body = this.RECORDING_PHASE ? [] : this.parseItems();
+    const word = this.optional(1, T.By);
     let by: Tree.Coordinates | undefined;
     if (word === undefined) this.missing('by and what the move adds', 'the move');
     else by = this.SUBRULE(this.coordinates);

@@ -1,7 +1,7 @@
-import type { IToken } from 'chevrotain';
+import type { TokenType } from 'chevrotain';
 import { LIMITS } from '../text/limits.js';
 import type { SyntaxCode, SyntaxProblems } from './problems.js';
-import { isClosedString, ONE, type ScannedToken } from './scanner.js';
+import { isClosedString, type ScannedToken, type Scanner } from './scanner.js';
 import * as T from './tokens.js';
 import type * as Tree from './tree.js';
 
@@ -21,6 +21,49 @@ type GrowingItem =
 
 const NO_MARKS: readonly Tree.Mark[] = Object.freeze([]);
 const NO_ITEMS: GrowingItem[] = [];
+
+/** What a token does in a sequence, as small numbers by the index of its type. */
+const enum Take {
+  Stray, Press, Wait, Settle, Join, Repeat, OpenGroup, CloseGroup, OpenPause, ClosePause,
+  OpenBrace, CloseBrace, Amp, Claim, Note, Word, Choose, Pace, Until,
+} // prettier-ignore
+
+const index = (type: TokenType): number => type.tokenTypeIdx ?? 0;
+const END = index(T.END_OF_INPUT);
+const [WAIT, SETTLE, WORD, SPOT] = [T.Wait, T.Settle, T.Word, T.Spot].map(index);
+const [LEFT_BRACE, RIGHT_BRACE] = [T.LeftBrace, T.RightBrace].map(index);
+const [BY, ARROW, SIGHTINGS, UNTIL] = [T.By, T.Arrow, T.Sightings, T.Until].map(index);
+const [COLON_CODE, LEFT_BRACE_CODE, LEFT_PAREN_CODE] = [58, 123, 40];
+
+const ACTIONS: Take[] = [];
+for (const [type, take] of [
+  [T.Press, Take.Press],
+  [T.Wait, Take.Wait],
+  [T.Settle, Take.Settle],
+  [T.Join, Take.Join],
+  [T.Repeat, Take.Repeat],
+  [T.LeftParen, Take.OpenGroup],
+  [T.RightParen, Take.CloseGroup],
+  [T.LeftSquare, Take.OpenPause],
+  [T.RightSquare, Take.ClosePause],
+  [T.LeftBrace, Take.OpenBrace],
+  [T.RightBrace, Take.CloseBrace],
+  [T.Amp, Take.Amp],
+  [T.Spot, Take.Claim],
+  [T.Str, Take.Note],
+  [T.Word, Take.Word],
+  [T.Choose, Take.Choose],
+  [T.Pace, Take.Pace],
+  [T.Until, Take.Until],
+] as const) {
+  ACTIONS[index(type)] = take;
+}
+// No holes: an array without them is read without a look at its prototype.
+for (let k = 0; k < ACTIONS.length; k++) ACTIONS[k] ??= Take.Stray;
+
+const GROUPS: readonly FrameKind[] = ['group', 'hold'];
+const PAUSES: readonly FrameKind[] = ['pause'];
+const BRACES: readonly FrameKind[] = ['choose', 'way', 'stray'];
 
 type Base = 'block' | 'phrase' | 'row' | 'move';
 type FrameKind = 'group' | 'pause' | 'hold' | 'choose' | 'way' | 'stray';
@@ -42,7 +85,9 @@ interface Frame {
  * recursion. Every token is taken; what does not fit becomes a problem, never an exception.
  */
 export class ItemsBuilder {
-  text = '';
+  private text = '';
+  /** Where the unit begins in the text. */
+  origin = 0;
   problems: Tree.Problem[] = [];
   private base: Base = 'phrase';
   private body: GrowingItem[] = NO_ITEMS;
@@ -52,15 +97,17 @@ export class ItemsBuilder {
   private open = true;
   private join = -1;
   private skippedDepth = 0;
-  private holdPress: ScannedToken | undefined;
+  private holdPress: { inputs: string; start: number } | undefined;
   private holdJoin = -1;
   private pendingChoose: { start: number; name: Tree.Name | undefined } | undefined;
-  private pendingWay: ScannedToken | undefined;
+  private pendingWay: Tree.Name | undefined;
   private blockOpen: ScannedToken | undefined;
   private blockWhat = '';
 
-  reset(text: string): void {
+  /** Begins with a unit, whose offsets count from `origin` in the text. */
+  reset(text: string, origin: number): void {
     this.text = text;
+    this.origin = origin;
     this.problems = [];
     this.begin('phrase');
   }
@@ -78,6 +125,11 @@ export class ItemsBuilder {
       return;
     }
     this.problems.push({ code, start, end, params });
+  }
+
+  /** The text between two offsets of the unit. */
+  written(start: number, end: number): string {
+    return this.text.slice(this.origin + start, this.origin + end);
   }
 
   private begin(base: Base): void {
@@ -109,16 +161,87 @@ export class ItemsBuilder {
     this.begin('move');
   }
 
-  /** Whether the sequence goes on with this token (and the one after it). */
-  more(token: IToken, next: IToken): boolean {
+  /** Whether the sequence goes on with the token at hand. */
+  private more(at: Scanner): boolean {
+    const type = at.tokenTypeIdx;
+    if (type === END) return false;
     if (this.base === 'block') return this.open;
     if (this.base === 'phrase') return true;
-    const type = token.tokenTypeIdx;
-    if (type === T.RightBrace.tokenTypeIdx) return this.braces > 0;
-    if (this.base === 'move') return type !== T.By.tokenTypeIdx;
+    if (type === RIGHT_BRACE) return this.braces > 0;
+    if (this.base === 'move') return type !== BY;
     // A spot with a colon begins the next row, whatever this one lacks.
-    if (type === T.Spot.tokenTypeIdx) return next.tokenTypeIdx !== T.Colon.tokenTypeIdx;
-    return type !== T.Arrow.tokenTypeIdx && type !== T.Sightings.tokenTypeIdx;
+    if (type === SPOT) return at.nextCode() !== COLON_CODE;
+    return type !== ARROW && type !== SIGHTINGS;
+  }
+
+  /**
+   * Takes the tokens of a sequence. This is the hot path: the scanner is read in place, and
+   * no token becomes an object.
+   */
+  takeAll(at: Scanner): void {
+    while (this.more(at)) {
+      const take = ACTIONS[at.tokenTypeIdx] ?? Take.Stray;
+      switch (take) {
+        case Take.Press:
+          this.press(at);
+          break;
+        case Take.Wait:
+          this.add(this.makeWait(at, this.takeJoin()));
+          break;
+        case Take.Settle:
+          this.add(this.makeSettle(at, this.takeJoin()));
+          break;
+        case Take.Join:
+          this.joined(at);
+          break;
+        case Take.Repeat:
+          this.repeat(at);
+          continue;
+        case Take.OpenGroup:
+          this.openGroup(at);
+          break;
+        case Take.CloseGroup:
+          this.close(at, GROUPS);
+          break;
+        case Take.OpenPause:
+          this.openPause(at);
+          break;
+        case Take.ClosePause:
+          this.close(at, PAUSES);
+          break;
+        case Take.OpenBrace:
+          this.openBrace(at);
+          break;
+        case Take.CloseBrace:
+          this.closeBrace(at);
+          break;
+        case Take.Amp:
+          this.amp(at);
+          break;
+        case Take.Claim:
+          this.mark({ kind: 'claim', name: at.image, start: at.startOffset, end: at.end });
+          break;
+        case Take.Note:
+          this.checkString(at);
+          this.mark({ kind: 'note', value: at.image, start: at.startOffset, end: at.end });
+          break;
+        case Take.Word:
+          this.word(at);
+          break;
+        case Take.Choose:
+          this.choose(at);
+          continue;
+        case Take.Pace:
+          this.pace(at);
+          continue;
+        case Take.Until:
+          this.until(at);
+          continue;
+        case Take.Stray:
+          this.stray(at);
+      }
+      at.advance();
+    }
   }
 
   /** The items, once no more tokens belong to them; `end` is where the last one ended. */
@@ -134,7 +257,7 @@ export class ItemsBuilder {
     return body;
   }
 
-  press(token: ScannedToken): void {
+  private press(token: ScannedToken): void {
     this.checkCount(token);
     this.add({
       kind: 'press',
@@ -148,10 +271,6 @@ export class ItemsBuilder {
     });
   }
 
-  wait(token: ScannedToken): void {
-    this.add(this.makeWait(token, this.takeJoin()));
-  }
-
   private makeWait(token: ScannedToken, join: number): Growing<Tree.WaitItem> {
     this.checkCount(token);
     return {
@@ -163,10 +282,6 @@ export class ItemsBuilder {
       marks: NO_MARKS,
       count: token.count,
     };
-  }
-
-  settle(token: ScannedToken): void {
-    this.add(this.makeSettle(token, this.takeJoin()));
   }
 
   private makeSettle(token: ScannedToken, join: number): Growing<Tree.SettleItem> {
@@ -185,9 +300,13 @@ export class ItemsBuilder {
     return token.tokenType === T.Wait ? this.makeWait(token, -1) : this.makeSettle(token, -1);
   }
 
-  pace(word: ScannedToken, value: ScannedToken | undefined): void {
+  private pace(at: Scanner): void {
+    const { startOffset: start, end: wordEnd } = at;
+    at.advance();
+    const type = at.tokenTypeIdx;
+    const value = type === WAIT || type === SETTLE ? at : undefined;
     if (value === undefined) {
-      this.report('something-missing', word.end, word.end, {
+      this.report('something-missing', wordEnd, wordEnd, {
         what: 'a wait such as .2, or ~',
         after: 'pace',
       });
@@ -195,20 +314,21 @@ export class ItemsBuilder {
     this.dropJoin('after');
     this.add({
       kind: 'pace',
-      start: word.startOffset,
-      end: value?.end ?? word.end,
+      start,
+      end: value?.end ?? wordEnd,
       join: -1,
       repeat: undefined,
       marks: NO_MARKS,
       pace: value === undefined ? undefined : this.paceValue(value),
     });
+    if (value !== undefined) at.advance();
   }
 
   /** A name: a phrase, or in `choose` a way, when a brace follows. */
-  word(token: ScannedToken, next: IToken): void {
+  private word(token: Scanner): void {
     const top = this.frames[this.frames.length - 1];
-    if (top?.kind === 'choose' && next.tokenTypeIdx === T.LeftBrace.tokenTypeIdx) {
-      this.pendingWay = token;
+    if (top?.kind === 'choose' && token.nextCode() === LEFT_BRACE_CODE) {
+      this.pendingWay = { name: token.image, start: token.startOffset, end: token.end };
       return;
     }
     this.add({
@@ -223,7 +343,7 @@ export class ItemsBuilder {
     });
   }
 
-  joined(token: ScannedToken): void {
+  private joined(token: ScannedToken): void {
     if (this.join >= 0 || this.body.length === 0) {
       this.report('join-alone', token.startOffset, token.end, { side: 'before' });
       return;
@@ -246,70 +366,61 @@ export class ItemsBuilder {
     if (this.holdPress !== undefined) this.settlePending(item.start);
     const top = this.frames[this.frames.length - 1];
     if (top?.kind === 'choose') {
-      const written = this.text.slice(item.start, item.end);
+      const written = this.written(item.start, item.end);
       this.report('outside-ways', item.start, item.end, { written });
       return;
     }
     this.body.push(item);
   }
 
-  repeat(token: ScannedToken): void {
+  private repeat(at: Scanner): void {
     const last = this.body[this.body.length - 1];
-    const { lo, hi } = token.count;
-    this.checkCount(token);
+    const { startOffset: start, end } = at;
+    const { lo, hi } = at.count;
+    const open = at.image === '+';
+    this.checkCount(at);
+    at.advance();
     const unfit =
       last === undefined || last.kind === 'pace' || last.kind === 'choose' || last.kind === 'mark';
     if (unfit || last.repeat !== undefined || last.marks.length > 0 || this.join >= 0) {
-      const written = this.text.slice(token.startOffset, token.end);
+      const written = this.written(start, end);
       const twice = last?.repeat !== undefined && last.marks.length === 0 && this.join < 0;
-      this.report('repeat-alone', token.startOffset, token.end, { written, twice });
+      this.report('repeat-alone', start, end, { written, twice });
       return;
     }
-    last.repeat = {
-      lo,
-      hi: token.image === '+' ? lo : hi,
-      open: token.image === '+',
-      until: undefined,
-      start: token.startOffset,
-      end: token.end,
-    };
-    last.end = token.end;
+    if (open && at.tokenTypeIdx !== UNTIL) {
+      // Without an end it can watch for, the player would never know when to stop.
+      this.report('until-alone', start, end, { written: this.written(start, end) });
+    }
+    last.repeat = { lo, hi: open ? lo : hi, open, until: undefined, start, end };
+    last.end = end;
   }
 
-  until(word: ScannedToken, spot: ScannedToken | undefined): void {
-    if (spot === undefined) {
-      this.report('something-missing', word.end, word.end, {
+  private until(at: Scanner): void {
+    const { startOffset: start, end: wordEnd } = at;
+    at.advance();
+    let spot: Tree.Name | undefined;
+    if (at.tokenTypeIdx === SPOT) {
+      spot = { name: at.image, start: at.startOffset, end: at.end };
+      at.advance();
+    } else {
+      this.report('something-missing', wordEnd, wordEnd, {
         what: 'the spot to be seen, such as @reed',
         after: 'until',
       });
     }
-    const end = spot?.end ?? word.end;
+    const end = spot?.end ?? wordEnd;
     const last = this.body[this.body.length - 1];
     if (last?.repeat === undefined || last.marks.length > 0 || last.repeat.until !== undefined) {
-      this.report('until-alone', word.startOffset, end, { written: 'until' });
+      this.report('until-alone', start, end, { written: 'until' });
       return;
     }
-    const until =
-      spot === undefined ? undefined : { name: spot.image, start: spot.startOffset, end: spot.end };
-    last.repeat = { ...last.repeat, until, end };
+    last.repeat = { ...last.repeat, until: spot, end };
     last.end = end;
   }
 
-  claim(token: ScannedToken): void {
-    this.mark({
-      kind: 'claim',
-      name: token.image,
-      start: token.startOffset,
-      end: token.end,
-    });
-  }
-
-  note(token: ScannedToken): void {
-    this.checkString(token);
-    this.mark({ kind: 'note', value: token.image, start: token.startOffset, end: token.end });
-  }
-
   private mark(mark: Tree.Mark): void {
+    this.dropJoin('after');
     const last = this.body[this.body.length - 1];
     if (last === undefined) {
       this.add({
@@ -324,15 +435,15 @@ export class ItemsBuilder {
     else (last.marks as Tree.Mark[]).push(mark);
   }
 
-  openGroup(token: ScannedToken): void {
+  private openGroup(token: ScannedToken): void {
     const press = this.holdPress;
     if (press !== undefined) {
       this.holdPress = undefined;
-      this.push('hold', token, press.startOffset, press.image, this.holdJoin);
+      this.push('hold', token, press.start, press.inputs, this.holdJoin);
     } else this.push('group', token, token.startOffset, '', this.takeJoin());
   }
 
-  openPause(token: ScannedToken): void {
+  private openPause(token: ScannedToken): void {
     if (this.holdPress !== undefined) this.settlePending(token.startOffset);
     this.push('pause', token, token.startOffset, '', this.takeJoin());
   }
@@ -354,7 +465,7 @@ export class ItemsBuilder {
     }
     const top = this.frames[this.frames.length - 1];
     if (top?.kind === 'choose' && kind !== 'way') {
-      const written = this.text.slice(token.startOffset, token.end);
+      const written = this.written(token.startOffset, token.end);
       this.report('outside-ways', token.startOffset, token.end, { written });
     }
     const outer = this.body;
@@ -363,15 +474,7 @@ export class ItemsBuilder {
     if (kind === 'choose' || kind === 'way' || kind === 'stray') this.braces++;
   }
 
-  closeGroup(token: ScannedToken): void {
-    this.close(token, (kind) => kind === 'group' || kind === 'hold');
-  }
-
-  closePause(token: ScannedToken): void {
-    this.close(token, (kind) => kind === 'pause');
-  }
-
-  openBrace(token: ScannedToken): void {
+  private openBrace(token: ScannedToken): void {
     if (this.pendingChoose !== undefined) {
       const { start, name } = this.pendingChoose;
       this.pendingChoose = undefined;
@@ -381,8 +484,7 @@ export class ItemsBuilder {
     const way = this.pendingWay;
     this.pendingWay = undefined;
     if (way !== undefined) {
-      const name = { name: way.image, start: way.startOffset, end: way.end };
-      this.push('way', token, way.startOffset, '', -1, name);
+      this.push('way', token, way.start, '', -1, way);
       return;
     }
     this.report('stray-text', token.startOffset, token.end, {
@@ -392,9 +494,9 @@ export class ItemsBuilder {
     this.push('stray', token, token.startOffset, '', -1);
   }
 
-  closeBrace(token: ScannedToken): void {
+  private closeBrace(token: ScannedToken): void {
     if (this.braces > 0 || this.skippedDepth > 0) {
-      this.close(token, (kind) => kind === 'choose' || kind === 'way' || kind === 'stray');
+      this.close(token, BRACES);
       return;
     }
     if (this.base === 'block') {
@@ -406,7 +508,7 @@ export class ItemsBuilder {
     this.report('stray-closer', token.startOffset, token.end, { written: '}' });
   }
 
-  private close(token: ScannedToken, fits: (kind: FrameKind) => boolean): void {
+  private close(token: ScannedToken, fits: readonly FrameKind[]): void {
     if (this.skippedDepth > 0) {
       this.skippedDepth--;
       return;
@@ -415,7 +517,7 @@ export class ItemsBuilder {
     let depth = this.frames.length - 1;
     for (; depth >= 0; depth--) {
       const frame = this.frames[depth];
-      if (frame === undefined || fits(frame.kind)) break;
+      if (frame === undefined || fits.includes(frame.kind)) break;
       // A bracket does not reach across the brace of a way.
       if (frame.kind === 'choose' || frame.kind === 'way') {
         if (token.tokenType !== T.RightBrace) depth = -1;
@@ -423,7 +525,7 @@ export class ItemsBuilder {
       }
     }
     if (depth < 0) {
-      const written = this.text.slice(token.startOffset, token.end);
+      const written = this.written(token.startOffset, token.end);
       this.report('stray-closer', token.startOffset, token.end, { written });
       return;
     }
@@ -480,44 +582,44 @@ export class ItemsBuilder {
     }
   }
 
-  choose(word: ScannedToken, name: ScannedToken | undefined, next: IToken): void {
+  private choose(at: Scanner): void {
+    const { startOffset: start, end: wordEnd } = at;
+    at.advance();
+    let name: Tree.Name | undefined;
+    if (at.tokenTypeIdx === WORD) {
+      name = { name: at.image, start: at.startOffset, end: at.end };
+      at.advance();
+    }
     this.dropJoin('after');
     if (name === undefined) {
-      this.report('something-missing', word.end, word.end, {
+      this.report('something-missing', wordEnd, wordEnd, {
         what: 'the name of the choice',
         after: 'choose',
       });
     }
-    const end = name?.end ?? word.end;
-    if (next.tokenTypeIdx !== T.LeftBrace.tokenTypeIdx) {
+    const end = name?.end ?? wordEnd;
+    if (at.tokenTypeIdx !== LEFT_BRACE) {
       this.report('something-missing', end, end, { what: '{ and the ways', after: 'choose' });
       return;
     }
-    const at =
-      name === undefined ? undefined : { name: name.image, start: name.startOffset, end: name.end };
-    this.pendingChoose = { start: word.startOffset, name: at };
+    this.pendingChoose = { start, name };
   }
 
   /** `&` behind a press; the group must follow. */
-  amp(token: ScannedToken, next: IToken): void {
+  private amp(token: Scanner): void {
     const last = this.body[this.body.length - 1];
     const fits = last?.kind === 'press' && last.repeat === undefined && last.marks.length === 0;
     const inputs = fits ? last.inputs : 'D';
-    if (!fits || last.count.written || next.tokenTypeIdx !== T.LeftParen.tokenTypeIdx) {
+    const opens = token.nextCode() === LEFT_PAREN_CODE;
+    if (!fits || last.count.written || !opens) {
       const start = fits ? last.start : token.startOffset;
-      const written = this.text.slice(start, token.end);
+      const written = this.written(start, token.end);
       this.report('hold-form', start, token.end, { written, inputs });
-      if (!fits || next.tokenTypeIdx !== T.LeftParen.tokenTypeIdx) return;
+      if (!fits || !opens) return;
     }
     this.body.pop();
     this.holdJoin = last.join;
-    this.holdPress = {
-      ...token,
-      image: last.inputs,
-      startOffset: last.start,
-      end: token.end,
-      count: ONE,
-    };
+    this.holdPress = { inputs: last.inputs, start: last.start };
   }
 
   private settlePending(end: number): void {
@@ -526,9 +628,9 @@ export class ItemsBuilder {
   }
 
   /** A token that is no item: a number, a sign, a word of another declaration. */
-  stray(token: ScannedToken): void {
+  private stray(token: ScannedToken): void {
     const { startOffset: start, end } = token;
-    const written = this.text.slice(start, end);
+    const written = this.written(start, end);
     if (token.tokenType === T.Quantity) {
       const last = this.body[this.body.length - 1];
       const inputs = last?.kind === 'press' && !last.count.written ? last.inputs : '';
@@ -545,7 +647,7 @@ export class ItemsBuilder {
   }
 
   stray2(start: number, end: number, instead: string): void {
-    const written = this.text.slice(start, Math.min(end, start + 40));
+    const written = this.written(start, Math.min(end, start + 40));
     this.report('stray-text', start, end, { written, instead });
   }
 
@@ -555,7 +657,7 @@ export class ItemsBuilder {
   }
 
   private checkString(token: ScannedToken): void {
-    if (!isClosedString(this.text, token.startOffset, token.end)) {
+    if (!isClosedString(this.text, this.origin + token.startOffset, this.origin + token.end)) {
       this.report('unclosed-text', token.startOffset, token.end, {});
     }
   }
@@ -574,7 +676,7 @@ export class ItemsBuilder {
     const { lo, hi } = token.count;
     if (lo <= LIMITS.count && hi <= LIMITS.count) return;
     this.report('count-too-large', token.startOffset, token.end, {
-      written: this.text.slice(token.startOffset, Math.min(token.end, token.startOffset + 40)),
+      written: this.written(token.startOffset, Math.min(token.end, token.startOffset + 40)),
       limit: LIMITS.count,
     });
   }

@@ -1,6 +1,6 @@
 import type { TextEdit } from '../text/edit.js';
 import { NotationParser } from './grammar.js';
-import { scan, type ScannedToken } from './scanner.js';
+import type { ScannedToken } from './scanner.js';
 import { cuts } from './split.js';
 import { DECLARATION_WORDS } from './tokens.js';
 import type { Declaration, Placed, Problem, Tree, Unit } from './tree.js';
@@ -31,54 +31,58 @@ function parseUnits(text: string, from: number, to: number): Placed[] {
     let at = place.at;
     let meant = place.meant;
     while (at < end) {
-      const { tokens, comments, end: stop } = scan(text, at, end);
-      // The blank rest of a line belongs to the declaration on it.
-      units.push({ start: at, unit: makeUnit(text.slice(at, stop), tokens, comments, meant) });
+      const { unit, stop } = readUnit(text, at, end, meant);
+      units.push({ start: at, unit });
       at = stop;
       meant = undefined;
     }
   }
-  if (units.length === 0) units.push({ start: from, unit: makeUnit('', [], [], undefined) });
+  if (units.length === 0) {
+    const declaration = broken(0, 0);
+    units.push({ start: from, unit: { text: '', declaration, comments: [], problems: [] } });
+  }
   return units;
 }
 
-function makeUnit(
+/** The unit that begins at `from`, and where it stops: at `to`, or at another declaration. */
+function readUnit(
   text: string,
-  tokens: ScannedToken[],
-  comments: Unit['comments'],
+  from: number,
+  to: number,
   meant: string | undefined,
-): Unit {
-  const first = tokens[0];
-  if (first === undefined) {
-    return { text, declaration: broken(text.length, text.length), comments, problems: [] };
-  }
+): { unit: Unit; stop: number } {
   const p = parser();
-  const { build } = p;
-  build.reset(text);
-  const type = DECLARATION_WORDS.get(meant ?? first.image);
-  if (type === undefined || (meant === undefined && first.tokenType !== type)) {
-    const last = tokens[tokens.length - 1] ?? first;
-    build.strayText(
-      { ...first, end: last.end },
-      'a declaration: use, game, hands, spot, let, seen, ground, route or rescue',
-    );
-    const declaration = broken(first.startOffset, last.end);
-    return { text, declaration, comments, problems: build.problems };
-  }
-  if (meant !== undefined) {
-    build.report('misspelled-word', first.startOffset, first.end, { written: first.image, meant });
-    tokens[0] = { ...first, image: meant, tokenType: type, tokenTypeIdx: type.tokenTypeIdx ?? 0 };
-  }
-  const declaration = run(p, tokens);
-  return { text, declaration, comments, problems: sorted(build.problems) };
+  const { build, scanner } = p;
+  build.reset(text, from);
+  scanner.begin(text, from, to, meant);
+  const declaration = readDeclaration(p, meant);
+  scanner.drain();
+  const { stop, comments } = scanner;
+  // The blank rest of a line belongs to the declaration on it.
+  const own = text.slice(from, stop);
+  return { unit: { text: own, declaration, comments, problems: sorted(build.problems) }, stop };
 }
 
-function run(p: NotationParser, tokens: ScannedToken[]): Declaration {
-  const { build } = p;
-  const first = tokens[0];
-  const last = tokens[tokens.length - 1];
+function readDeclaration(p: NotationParser, meant: string | undefined): Declaration {
+  const { build, scanner } = p;
+  if (scanner.atEnd) {
+    const end = scanner.stop - build.origin;
+    return broken(end, end);
+  }
+  const first = scanner.token();
+  if (meant !== undefined) {
+    const written = build.written(first.startOffset, first.end);
+    build.report('misspelled-word', first.startOffset, first.end, { written, meant });
+  } else if (DECLARATION_WORDS.get(first.image) !== first.tokenType) {
+    scanner.drain();
+    build.strayText(
+      { ...first, end: scanner.lastEnd },
+      'a declaration: use, game, hands, spot, let, seen, ground, route or rescue',
+    );
+    return broken(first.startOffset, scanner.lastEnd);
+  }
   p.result = undefined;
-  p.input = tokens;
+  p.input = [];
   p.declaration();
   for (const error of p.errors) {
     const at = error.token as Partial<ScannedToken>;
@@ -86,15 +90,10 @@ function run(p: NotationParser, tokens: ScannedToken[]): Declaration {
     if (Number.isNaN(start)) continue;
     build.stray2(start, at.end ?? start, 'the rest of the declaration');
   }
-  const taken = p.result as Declaration | undefined;
-  const rest = tokens.find((token) => token.startOffset >= (taken?.end ?? Infinity));
-  if (rest !== undefined && p.errors.length === 0 && last !== undefined) {
-    build.strayText(
-      { ...rest, end: last.end },
-      `a new declaration, since the ${taken?.kind ?? 'one'} in front has ended`,
-    );
-  }
-  return taken ?? broken(first?.startOffset ?? 0, last?.end ?? 0);
+  const read = p.result as Declaration | undefined;
+  if (read !== undefined) return read;
+  scanner.drain();
+  return broken(first.startOffset, scanner.lastEnd);
 }
 
 function broken(start: number, end: number): Declaration {

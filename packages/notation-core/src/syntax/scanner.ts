@@ -4,9 +4,8 @@ import type { Comment, Count } from './tree.js';
 import type { TokenType } from 'chevrotain';
 
 /**
- * Text to tokens, by hand: one pass, no regular expression on the way, no token longer than
- * its line. A token carries what the parser needs of its text (`image`: the letters of a
- * press, a name without `@`, the value of a string; `count`), so nothing is read twice.
+ * A token carries what the parser needs of its text (`image`: the letters of a press, a name
+ * without `@`, the value of a string; `count`), so nothing is read twice.
  */
 export interface ScannedToken extends T.Token {
   readonly end: number;
@@ -20,13 +19,6 @@ const SMALL: Count[] = Array.from({ length: 256 }, (_, n) => ({
   unit: 'frames',
   written: true,
 }));
-
-export interface Scan {
-  readonly tokens: ScannedToken[];
-  readonly comments: Comment[];
-  /** Where scanning ended: at `to`, or where a declaration word begins another declaration. */
-  readonly end: number;
-}
 
 const SINGLE = new Map<number, TokenType>([
   [40, T.LeftParen],
@@ -47,49 +39,206 @@ const SINGLE_BY_CODE: (TokenType | undefined)[] = Array.from({ length: 128 }, (_
   SINGLE.get(c),
 );
 
-/**
- * Tokens of `text` from `from` up to `to`, offsets counted from `from`. A declaration word
- * outside all braces that is not the first token ends the scan in front of it.
- */
-export function scan(text: string, from: number, to: number): Scan {
-  const tokens: ScannedToken[] = [];
-  const comments: Comment[] = [];
-  let i = from;
-  let braces = 0;
-  let image: string;
-  let count: Count;
+const END = T.END_OF_INPUT;
+const END_INDEX = END.tokenTypeIdx ?? 0;
 
-  while (i < to) {
-    const c = text.charCodeAt(i);
-    let cls = c < 128 ? (CLASS[c] ?? 0) : classAt(text, i);
-    if (cls === SPACE) {
-      i++;
-      continue;
+/**
+ * Text to tokens, by hand: one pass, no regular expression on the way, no token longer than
+ * its line. The scanner itself is the token at hand, so that a sequence is read without an
+ * object for each of its tokens; `token()` makes one where it has to be kept.
+ */
+export class Scanner implements ScannedToken {
+  tokenType: TokenType = END;
+  tokenTypeIdx = END_INDEX;
+  image = '';
+  count: Count = ONE;
+  /** Offsets count from where the scan began. The end of the input has no place of its own. */
+  startOffset = NaN;
+  end = NaN;
+
+  comments: Comment[] = [];
+  /** Where the last token ended that was gone past. */
+  lastEnd = 0;
+  /** How many tokens were gone past. */
+  taken = 0;
+
+  private text = '';
+  private from = 0;
+  private to = 0;
+  /** The text in front of this is read. */
+  private at = 0;
+  private braces = 0;
+  private begun = false;
+  private meant: string | undefined;
+  private made: ScannedToken | undefined;
+  private queue: ScannedToken[] = [];
+  private queued = 0;
+
+  /**
+   * Begins with the tokens of `text` from `from` up to `to`. A declaration word outside all
+   * braces that is not the first token ends the input in front of it. Where `meant` is given,
+   * the first token stands for that word.
+   */
+  begin(text: string, from: number, to: number, meant?: string): void {
+    this.text = text;
+    this.from = this.at = from;
+    this.to = to;
+    this.meant = meant;
+    this.comments = [];
+    this.lastEnd = this.taken = this.braces = 0;
+    this.begun = false;
+    if (this.queue.length > 0) this.queue = [];
+    this.queued = 0;
+    this.read();
+    if (meant !== undefined) this.mean(meant);
+  }
+
+  private mean(word: string): void {
+    const type = T.DECLARATION_WORDS.get(word);
+    if (type === undefined || this.atEnd) return;
+    this.image = word;
+    this.setType(type);
+  }
+
+  get endOffset(): number {
+    return this.end - 1;
+  }
+
+  get atEnd(): boolean {
+    return this.tokenTypeIdx === END_INDEX;
+  }
+
+  /** Where the scan stopped, counted from the beginning of the text; known once at the end. */
+  get stop(): number {
+    return this.at;
+  }
+
+  /** The token at hand as an object of its own. */
+  token(): ScannedToken {
+    return (this.made ??= {
+      image: this.image,
+      startOffset: this.startOffset,
+      end: this.end,
+      endOffset: this.end - 1,
+      tokenTypeIdx: this.tokenTypeIdx,
+      tokenType: this.tokenType,
+      count: this.count,
+    });
+  }
+
+  /** Goes past the token at hand. */
+  advance(): void {
+    if (this.tokenTypeIdx !== END_INDEX) {
+      this.lastEnd = this.end;
+      this.taken++;
+    }
+    if (this.queued < this.queue.length) this.load(this.queue[this.queued++] ?? this.token());
+    else this.read();
+  }
+
+  /** Goes past all that is left. */
+  drain(): void {
+    while (this.tokenTypeIdx !== END_INDEX) this.advance();
+  }
+
+  /** Back to where so many tokens had been taken. Reads them again: for mending errors only. */
+  rewind(taken: number): void {
+    if (taken === this.taken) return;
+    this.begin(this.text, this.from, this.to, this.meant);
+    while (this.taken < taken && !this.atEnd) this.advance();
+  }
+
+  /** The k-th token behind the one at hand (k at least 1), which stays at hand. */
+  ahead(k: number): ScannedToken {
+    const here = this.token();
+    while (this.queue.length - this.queued < k) {
+      this.read();
+      this.queue.push(this.token());
+    }
+    this.load(here);
+    return this.queue[this.queued + k - 1] ?? here;
+  }
+
+  private load(token: ScannedToken): void {
+    this.image = token.image;
+    this.startOffset = token.startOffset;
+    this.end = token.end;
+    this.count = token.count;
+    this.setType(token.tokenType);
+    this.made = token;
+  }
+
+  private setType(type: TokenType): void {
+    this.tokenType = type;
+    this.tokenTypeIdx = type.tokenTypeIdx ?? 0;
+    this.made = undefined;
+  }
+
+  /** The code of the character that begins the token behind the one at hand, or -1. */
+  nextCode(): number {
+    const { text, to } = this;
+    let i = this.from + this.end;
+    while (i < to) {
+      const c = text.charCodeAt(i);
+      if (c === 35) i = this.commentEnd(i);
+      else if (c === 32 || (c < 128 ? CLASS[c] : classAt(text, i)) === SPACE) i++;
+      else return c;
+    }
+    return -1;
+  }
+
+  private commentEnd(at: number): number {
+    const { text, to } = this;
+    let i = at;
+    while (i < to && text.charCodeAt(i) !== 10 && text.charCodeAt(i) !== 13) i++;
+    return i;
+  }
+
+  /** Reads the next token of the text. */
+  private read(): void {
+    const { text, to, from } = this;
+    let i = this.at;
+    this.made = undefined;
+    for (;;) {
+      if (i >= to) {
+        this.finish(to);
+        return;
+      }
+      const c = text.charCodeAt(i);
+      if (c === 32) i++;
+      else if (c === 35) {
+        const end = this.commentEnd(i);
+        this.comments.push({ start: i - from, end: end - from });
+        i = end;
+      } else if ((c < 128 ? CLASS[c] : classAt(text, i)) === SPACE) i++;
+      else break;
     }
     const start = i;
+    const c = text.charCodeAt(i);
+    let cls = c < 128 ? (CLASS[c] ?? 0) : classAt(text, i);
     let type: TokenType;
-    image = '';
-    count = ONE;
+    this.image = '';
+    this.count = ONE;
     if (cls === UPPER) {
       i++;
       while (i < to && (CLASS[text.charCodeAt(i)] ?? 0) === UPPER) i++;
-      image = text.slice(start, i);
+      this.image = text.slice(start, i);
       type = T.Press;
       cls = classAt(text, i);
       if ((cls & WORD) !== 0) {
-        if (cls === DIGIT) readCount();
+        if (cls === DIGIT) i = this.readCount(i);
         if ((classAt(text, i) & WORD) !== 0) {
-          skipWord();
+          i = this.skipWord(i);
           type = T.Bad;
         }
       }
     } else if (c === 46) {
       i++;
       type = T.Wait;
-      if (classAt(text, i) === DIGIT) readCount();
+      if (classAt(text, i) === DIGIT) i = this.readCount(i);
       if ((classAt(text, i) & WORD) !== 0 || text.charCodeAt(i) === 46) {
         while (text.charCodeAt(i) === 46 && i < to) i++;
-        skipWord();
+        i = this.skipWord(i);
         type = T.Bad;
       }
     } else if (c === 45) {
@@ -102,124 +251,142 @@ export function scan(text: string, from: number, to: number): Scan {
       i++;
       type = T.Bad;
       if (classAt(text, i) === DIGIT && i < to) {
-        readCount();
-        type = count.unit === 'frames' ? T.Repeat : T.Bad;
+        i = this.readCount(i);
+        type = this.count.unit === 'frames' ? T.Repeat : T.Bad;
         if (text.charCodeAt(i) === 43) {
           i++;
-          image = '+';
+          this.image = '+';
         }
         if ((classAt(text, i) & WORD) !== 0) {
-          skipWord();
+          i = this.skipWord(i);
           type = T.Bad;
         }
       }
     } else if (c === 64) {
-      i++;
-      skipWord();
-      image = text.slice(start + 1, i);
-      type = image === '' ? T.Bad : T.Spot;
+      i = this.skipWord(i + 1);
+      this.image = text.slice(start + 1, i);
+      type = this.image === '' ? T.Bad : T.Spot;
     } else if (c === 34) {
       type = T.Str;
-      image = readString();
-    } else if (c === 35) {
-      while (i < to && text.charCodeAt(i) !== 10 && text.charCodeAt(i) !== 13) i++;
-      comments.push({ start: start - from, end: i - from });
-      continue;
+      i = this.readString(i);
     } else if (cls === LOWER) {
-      skipWord();
-      image = text.slice(start, i);
-      const keyword = T.KEYWORDS.get(image);
-      type = keyword ?? (isSightings(image) ? T.Sightings : T.Word);
-      if (keyword !== undefined && braces === 0 && tokens.length > 0) {
-        if (T.DECLARATION_WORDS.has(image)) {
-          i = start;
-          break;
+      i = this.skipWord(i);
+      const word = text.slice(start, i);
+      this.image = word;
+      const keyword = T.KEYWORDS.get(word);
+      type = keyword ?? (isSightings(word) ? T.Sightings : T.Word);
+      if (keyword !== undefined && this.braces === 0 && this.begun) {
+        if (T.DECLARATION_WORDS.has(word)) {
+          this.finish(start);
+          return;
         }
       }
     } else if (cls === DIGIT) {
-      type = readNumber();
+      i = this.skipNumber(i);
+      // A unit that is none makes the whole of it no number.
+      type = this.image === '' ? T.Bad : T.Quantity;
     } else {
       type = (c < 128 ? SINGLE_BY_CODE[c] : undefined) ?? T.Bad;
       i++;
-      if (type === T.LeftBrace) braces++;
+      if (type === T.LeftBrace) this.braces++;
       else if (type === T.RightBrace) {
-        if (braces > 0) braces--;
+        if (this.braces > 0) this.braces--;
       } else if (type === T.Bad) {
         while (i < to && isJunk(text, i)) i++;
-        image = text.slice(start, i);
+        this.image = text.slice(start, i);
       }
     }
     if (i > to) i = to;
-    if (type === T.Bad && image === '') image = text.slice(start, i);
-    tokens.push({
-      image,
-      startOffset: start - from,
-      end: i - from,
-      endOffset: i - from - 1,
-      tokenTypeIdx: type.tokenTypeIdx ?? 0,
-      tokenType: type,
-      count,
-    });
+    if (type === T.Bad && this.image === '') this.image = text.slice(start, i);
+    this.begun = true;
+    this.at = i;
+    this.startOffset = start - from;
+    this.end = i - from;
+    this.tokenType = type;
+    this.tokenTypeIdx = type.tokenTypeIdx ?? 0;
   }
-  return { tokens, comments, end: i };
 
-  function skipWord(): void {
+  private finish(at: number): void {
+    this.at = this.to = at;
+    this.image = '';
+    this.count = ONE;
+    this.startOffset = this.end = NaN;
+    this.tokenType = END;
+    this.tokenTypeIdx = END_INDEX;
+  }
+
+  private skipWord(at: number): number {
+    const { text, to } = this;
+    let i = at;
     while (i < to && (classAt(text, i) & WORD) !== 0) i++;
+    return i;
   }
 
-  /** Digits, `..` digits, `ms`; leaves `i` behind them. */
-  function readCount(): void {
-    const lo = readInteger();
-    let hi = lo;
-    let ranged = false;
-    if (text.charCodeAt(i) === 46 && text.charCodeAt(i + 1) === 46) {
-      if (classAt(text, i + 2) === DIGIT) {
-        i += 2;
-        hi = readInteger();
-        ranged = true;
-      }
+  /** Digits, `..` digits, `ms`, into `count`; returns where they end. */
+  private readCount(at: number): number {
+    const { text } = this;
+    let i = this.skipDigits(at);
+    const lo = this.integer(at, i);
+    const c = text.charCodeAt(i);
+    if (c !== 46 && c !== 109) {
+      this.count = SMALL[lo] ?? { lo, hi: lo, unit: 'frames', written: true };
+      return i;
     }
+    let hi = lo;
     let micro = 0;
-    let fraction = false;
-    if (!ranged && text.charCodeAt(i) === 46 && classAt(text, i + 1) === DIGIT) {
+    let plain = true;
+    if (c === 46 && text.charCodeAt(i + 1) === 46) {
+      if (classAt(text, i + 2) === DIGIT) {
+        const second = i + 2;
+        i = this.skipDigits(second);
+        hi = this.integer(second, i);
+        plain = false;
+      }
+    } else if (c === 46 && classAt(text, i + 1) === DIGIT) {
       // A decimal makes sense only in milliseconds; three places, so that microseconds hold it.
       let j = i + 1;
       while (classAt(text, j) === DIGIT) j++;
       if (text.startsWith('ms', j) && j - i - 1 <= 3) {
         micro = Number(text.slice(i + 1, j).padEnd(3, '0'));
         i = j;
-        fraction = true;
+        plain = false;
       }
     }
     if (text.charCodeAt(i) === 109 && text.charCodeAt(i + 1) === 115) {
       if ((classAt(text, i + 2) & WORD) === 0) {
-        i += 2;
-        count = {
+        this.count = {
           lo: lo * 1000 + micro,
           hi: hi * 1000 + micro,
           unit: 'microseconds',
           written: true,
         };
-        return;
+        return i + 2;
       }
     }
-    const small = !ranged && !fraction ? SMALL[lo] : undefined;
-    count = small ?? { lo, hi, unit: 'frames', written: true };
+    this.count = (plain ? SMALL[lo] : undefined) ?? { lo, hi, unit: 'frames', written: true };
+    return i;
+  }
+
+  private skipDigits(at: number): number {
+    const { text, to } = this;
+    let i = at;
+    while (i < to && (CLASS[text.charCodeAt(i)] ?? 0) === DIGIT) i++;
+    return i;
   }
 
   /** Digits as a number; beyond the exact range the value is only near, which the parser refuses. */
-  function readInteger(): number {
-    const start = i;
+  private integer(start: number, end: number): number {
+    const { text } = this;
+    if (end - start > 15) return Number(text.slice(start, end));
     let value = 0;
-    while (i < to && (CLASS[text.charCodeAt(i)] ?? 0) === DIGIT) {
-      value = value * 10 + text.charCodeAt(i) - 48;
-      i++;
-    }
-    return i - start > 15 ? Number(text.slice(start, i)) : value;
+    for (let i = start; i < end; i++) value = value * 10 + text.charCodeAt(i) - 48;
+    return value;
   }
 
-  function readNumber(): TokenType {
-    const start = i;
+  /** A number and its unit, into `image`, which stays empty where the unit is none. */
+  private skipNumber(at: number): number {
+    const { text, to } = this;
+    let i = at;
     while (i < to && classAt(text, i) === DIGIT) i++;
     if (text.charCodeAt(i) === 46 && classAt(text, i + 1) === DIGIT) {
       i++;
@@ -228,25 +395,25 @@ export function scan(text: string, from: number, to: number): Scan {
     if (text.charCodeAt(i) === 37) i++;
     else {
       const unit = i;
-      skipWord();
+      i = this.skipWord(i);
       const written = text.slice(unit, i);
-      if (written !== '' && written !== 'ms' && written !== 's') return T.Bad;
+      if (written !== '' && written !== 'ms' && written !== 's') return i;
     }
-    image = text.slice(start, i);
-    return T.Quantity;
+    this.image = text.slice(at, i);
+    return i;
   }
 
-  /** The value of a string; a missing end quote is seen by the parser in the text. */
-  function readString(): string {
-    i++;
+  /** The value of a string, into `image`; a missing end quote is seen by the parser in the text. */
+  private readString(at: number): number {
+    const { text, to } = this;
+    let i = at + 1;
     let value = '';
     let part = i;
     while (i < to) {
       const c = text.charCodeAt(i);
       if (c === 34) {
-        value += text.slice(part, i);
-        i++;
-        return value;
+        this.image = value === '' ? text.slice(part, i) : value + text.slice(part, i);
+        return i + 1;
       }
       if (c === 10 || c === 13) break;
       if (c === 92 && (text.charCodeAt(i + 1) === 34 || text.charCodeAt(i + 1) === 92)) {
@@ -256,8 +423,28 @@ export function scan(text: string, from: number, to: number): Scan {
       }
       i++;
     }
-    return value + text.slice(part, i);
+    this.image = value + text.slice(part, i);
+    return i;
   }
+}
+
+export interface Scan {
+  readonly tokens: ScannedToken[];
+  readonly comments: Comment[];
+  /** Where scanning ended: at `to`, or where a declaration word begins another declaration. */
+  readonly end: number;
+}
+
+/** All tokens of `text` from `from` up to `to` at once; as in `Scanner`, offsets count from `from`. */
+export function scan(text: string, from: number, to: number): Scan {
+  const scanner = new Scanner();
+  const tokens: ScannedToken[] = [];
+  scanner.begin(text, from, to);
+  while (!scanner.atEnd) {
+    tokens.push(scanner.token());
+    scanner.advance();
+  }
+  return { tokens, comments: scanner.comments, end: scanner.stop };
 }
 
 function isSightings(word: string): boolean {
