@@ -1,5 +1,6 @@
 import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
 import { ItemsBuilder } from './items.js';
+import { OneTokenLookahead } from './lookahead.js';
 import * as N from './nodes.js';
 import { Scanner, type ScannedToken } from './scanner.js';
 import * as T from './tokens.js';
@@ -24,7 +25,7 @@ const END_TOKEN = new Scanner().token();
 export class NotationParser extends EmbeddedActionsParser {
   readonly build = new ItemsBuilder();
   result: Tree.Declaration | undefined;
-  readonly scanner = new Scanner();
+  readonly scanner: Scanner;
 
   private readonly oneHeaderPart: () => void;
   private readonly rowAlternatives: Alternative[];
@@ -47,11 +48,14 @@ export class NotationParser extends EmbeddedActionsParser {
   private to: Tree.Name | undefined;
 
   constructor(options: { skipValidations: boolean }) {
+    const scanner = new Scanner();
     super(T.TOKEN_TYPES, {
       recoveryEnabled: true,
       maxLookahead: 1,
+      lookaheadStrategy: new OneTokenLookahead(scanner),
       skipValidations: options.skipValidations,
     });
+    this.scanner = scanner;
     const build = this.build;
 
     // The last alternative: whatever the ones in front of it do not begin with.
