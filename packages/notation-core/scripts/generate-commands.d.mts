@@ -1,0 +1,2 @@
+export declare const target: string;
+export declare function render(): Promise<string>;
