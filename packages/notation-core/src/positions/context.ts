@@ -1,0 +1,24 @@
+import { Resolver } from '../model/resolve.js';
+import type { Scope } from '../model/scope.js';
+import { Grounds } from './ground.js';
+import { Log } from './log.js';
+
+/** The log and the grounds of a scope, compiled once. */
+export interface Known {
+  readonly log: Log;
+  readonly grounds: Grounds;
+  readonly resolver: Resolver;
+}
+
+const known = new WeakMap<Scope, Known>();
+
+export function knownOf(scope: Scope): Known {
+  let found = known.get(scope);
+  if (found === undefined) {
+    const resolver = new Resolver(scope);
+    const log = new Log(scope, resolver);
+    found = { log, grounds: new Grounds(log, scope, resolver), resolver };
+    known.set(scope, found);
+  }
+  return found;
+}

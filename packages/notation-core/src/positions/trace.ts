@@ -1,0 +1,113 @@
+import { type Choices, Resolver } from '../model/resolve.js';
+import type { Scope } from '../model/scope.js';
+import type { RepeatStep } from '../model/steps.js';
+import type { Item, RouteDeclaration, SeenRow, Unit } from '../syntax/tree.js';
+import { compile } from './compile.js';
+import { knownOf } from './context.js';
+import { Follower, type UntilResult } from './follow.js';
+import type { Outcome } from './log.js';
+import { UNKNOWN } from './places.js';
+import { startsOf } from './starts.js';
+
+/** A row that proves a step, with its sightings. */
+export interface Proof {
+  readonly from: string;
+  readonly to: string;
+  readonly sightings: number;
+  readonly row: SeenRow;
+  readonly unit: Unit;
+}
+
+/** One item of a route and where the character can be behind it. */
+export interface TraceStep {
+  /** The items as written; several where they are joined. */
+  readonly items: readonly Item[];
+  readonly unit: Unit;
+  /** Names without `@`, sorted. */
+  readonly spots: readonly string[];
+  /** Whether the character can also be somewhere the log does not say. */
+  readonly unknown: boolean;
+  /** Whether a row reaches across this item: its end is known only further on. */
+  readonly within: boolean;
+  /** The rows used since the step before. */
+  readonly proofs: readonly Proof[];
+  /** For `until`: how often each start needs, or where it is caught. */
+  readonly until: UntilReport | undefined;
+}
+
+export interface UntilReport {
+  readonly spot: string;
+  readonly arrived: readonly { readonly from: string; readonly times: number }[];
+  readonly never: readonly {
+    readonly from: string;
+    readonly tail: readonly string[];
+    readonly cycle: readonly string[];
+  }[];
+}
+
+export interface RouteTrace {
+  readonly name: string;
+  /** Sorted; undefined where the route does not say, and nothing is followed. */
+  readonly starts: readonly string[] | undefined;
+  readonly steps: readonly TraceStep[];
+}
+
+/** Follows a route item by item. */
+export function traceRoute(
+  route: RouteDeclaration,
+  unit: Unit,
+  scope: Scope,
+  choices: Choices = new Map(),
+): RouteTrace {
+  const { log, grounds } = knownOf(scope);
+  const name = route.name?.name ?? '';
+  const starts = startsOf(route, log);
+  if (starts === undefined) return { name, starts: undefined, steps: [] };
+  const groups: Item[][] = [];
+  const sequence = new Resolver(scope, choices).resolve(route.body, unit);
+  const nodes = compile(sequence, log.tokens, { items: groups });
+  const steps: TraceStep[] = [];
+  let proofs = new Map<Outcome, Proof>();
+  let until: UntilReport | undefined;
+  const nameOf = (place: number): string => log.name(place);
+  const watch = {
+    row(from: number, outcome: Outcome): void {
+      if (proofs.has(outcome)) return;
+      const { to, count: sightings, row, unit: at } = outcome;
+      proofs.set(outcome, { from: nameOf(from), to: nameOf(to), sightings, row, unit: at });
+    },
+    until(_step: RepeatStep, result: UntilResult): void {
+      until = {
+        spot: nameOf(result.target),
+        arrived: result.arrived.map(({ place, times }) => ({ from: nameOf(place), times })),
+        never: result.never.map(({ place, orbit }) => ({
+          from: nameOf(place),
+          tail: orbit.tail.map(nameOf),
+          cycle: orbit.cycle.map(nameOf),
+        })),
+      };
+    },
+    item(item: number, places: { list: readonly number[] } | undefined, ahead: boolean): void {
+      const list = places?.list ?? [];
+      const spots = list.filter((place) => place !== UNKNOWN).map(nameOf);
+      steps.push({
+        items: groups[item] ?? [],
+        unit,
+        spots: spots.sort(byName),
+        unknown: list.includes(UNKNOWN),
+        within: ahead,
+        proofs: [...proofs.values()],
+        until,
+      });
+      proofs = new Map();
+      until = undefined;
+    },
+  };
+  new Follower(log, grounds, { watch }).follow(nodes, starts);
+  return { name, starts: starts.list.map(nameOf).sort(byName), steps };
+}
+
+/** By code unit, the same on every machine. */
+export function byName(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
