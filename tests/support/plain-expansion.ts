@@ -87,7 +87,9 @@ export function expand(items: readonly PlainItem[], game: PlainGame): PlainTick[
 
   function emit(n: number, held: string, holds: readonly Hold[], state: Partial<Tick> = {}): void {
     for (let i = 0; i < n; i++) {
-      const all = new Set([...held, ...holds.flatMap((hold) => [...hold.held])]);
+      const all = new Set(
+        [held, ...holds.map((hold) => hold.held)].flatMap((each) => each.split('')),
+      );
       ticks.push({ pause: false, runs: true, dwell: false, ...state, held: all });
     }
   }
