@@ -20,7 +20,7 @@ type GrowingItem =
   | Growing<Tree.MarkItem>;
 
 const NO_MARKS: readonly Tree.Mark[] = Object.freeze([]);
-const NO_ITEMS: GrowingItem[] = [];
+const NO_WAYS: Tree.Way[] = [];
 
 /** What a token does in a sequence, as small numbers by the index of its type. */
 const enum Take {
@@ -75,7 +75,7 @@ interface Frame {
   readonly bodyStart: number;
   readonly inputs: string;
   readonly join: number;
-  readonly outer: GrowingItem[];
+  readonly outer: number;
   readonly name: Tree.Name | undefined;
   readonly ways: Tree.Way[];
 }
@@ -90,7 +90,13 @@ export class ItemsBuilder {
   origin = 0;
   problems: Tree.Problem[] = [];
   private base: Base = 'phrase';
-  private body: GrowingItem[] = NO_ITEMS;
+  /**
+   * The items of all open sequences, one behind the other: the innermost is from `bottom` up
+   * to `top`. A sequence is cut out once it is whole, in an array of just its length.
+   */
+  private items: GrowingItem[] = [];
+  private bottom = 0;
+  private top = 0;
   private frames: Frame[] = [];
   /** Open `choose`, way and stray braces among `frames`. */
   private braces = 0;
@@ -134,7 +140,7 @@ export class ItemsBuilder {
 
   private begin(base: Base): void {
     this.base = base;
-    this.body = [];
+    this.bottom = this.top = 0;
     this.open = true;
     this.join = -1;
     if (this.frames.length > 0) this.frames = [];
@@ -252,9 +258,7 @@ export class ItemsBuilder {
       const at = this.blockOpen;
       this.report('unclosed-block', at.startOffset, at.end, { what: this.blockWhat });
     }
-    const body = this.body;
-    this.body = NO_ITEMS;
-    return body;
+    return this.takeBody();
   }
 
   private press(token: ScannedToken): void {
@@ -326,8 +330,7 @@ export class ItemsBuilder {
 
   /** A name: a phrase, or in `choose` a way, when a brace follows. */
   private word(token: Scanner): void {
-    const top = this.frames[this.frames.length - 1];
-    if (top?.kind === 'choose' && token.nextCode() === LEFT_BRACE_CODE) {
+    if (this.inChoose() && token.nextCode() === LEFT_BRACE_CODE) {
       this.pendingWay = { name: token.image, start: token.startOffset, end: token.end };
       return;
     }
@@ -344,7 +347,7 @@ export class ItemsBuilder {
   }
 
   private joined(token: ScannedToken): void {
-    if (this.join >= 0 || this.body.length === 0) {
+    if (this.join >= 0 || this.top === this.bottom) {
       this.report('join-alone', token.startOffset, token.end, { side: 'before' });
       return;
     }
@@ -364,17 +367,17 @@ export class ItemsBuilder {
 
   private add(item: GrowingItem): void {
     if (this.holdPress !== undefined) this.settlePending(item.start);
-    const top = this.frames[this.frames.length - 1];
-    if (top?.kind === 'choose') {
-      const written = this.written(item.start, item.end);
-      this.report('outside-ways', item.start, item.end, { written });
+    if (this.inChoose()) {
+      const end = item.kind === 'mark' ? (item.marks[0]?.end ?? item.end) : item.end;
+      const written = this.written(item.start, end);
+      this.report('outside-ways', item.start, end, { written });
       return;
     }
-    this.body.push(item);
+    this.keep(item);
   }
 
   private repeat(at: Scanner): void {
-    const last = this.body[this.body.length - 1];
+    const last = this.last();
     const { startOffset: start, end } = at;
     const { lo, hi } = at.count;
     const open = at.image === '+';
@@ -410,7 +413,7 @@ export class ItemsBuilder {
       });
     }
     const end = spot?.end ?? wordEnd;
-    const last = this.body[this.body.length - 1];
+    const last = this.last();
     if (last?.repeat === undefined || last.marks.length > 0 || last.repeat.until !== undefined) {
       this.report('until-alone', start, end, { written: 'until' });
       return;
@@ -421,7 +424,7 @@ export class ItemsBuilder {
 
   private mark(mark: Tree.Mark): void {
     this.dropJoin('after');
-    const last = this.body[this.body.length - 1];
+    const last = this.last();
     if (last === undefined) {
       this.add({
         kind: 'mark',
@@ -463,14 +466,14 @@ export class ItemsBuilder {
       this.skippedDepth++;
       return;
     }
-    const top = this.frames[this.frames.length - 1];
-    if (top?.kind === 'choose' && kind !== 'way') {
+    if (this.inChoose() && kind !== 'way') {
       const written = this.written(token.startOffset, token.end);
       this.report('outside-ways', token.startOffset, token.end, { written });
     }
-    const outer = this.body;
-    this.frames.push({ kind, start, bodyStart: token.end, inputs, join, outer, name, ways: [] });
-    this.body = kind === 'stray' ? outer : [];
+    const outer = this.bottom;
+    const ways = kind === 'choose' ? [] : NO_WAYS;
+    this.frames.push({ kind, start, bodyStart: token.end, inputs, join, outer, name, ways });
+    if (kind !== 'stray') this.bottom = this.top;
     if (kind === 'choose' || kind === 'way' || kind === 'stray') this.braces++;
   }
 
@@ -556,9 +559,9 @@ export class ItemsBuilder {
     if (frame === undefined) return;
     const { kind, start, bodyStart, inputs, join, outer, name, ways } = frame;
     if (kind === 'choose' || kind === 'way' || kind === 'stray') this.braces--;
-    const body = this.body as Tree.Item[];
-    this.body = outer;
     if (kind === 'stray') return;
+    const body = this.takeBody();
+    this.bottom = outer;
     if (kind === 'way') {
       const parent = this.frames[this.frames.length - 1];
       if (name !== undefined && parent?.kind === 'choose') {
@@ -566,7 +569,9 @@ export class ItemsBuilder {
       }
       return;
     }
-    const common = { start, end, join, repeat: undefined, marks: NO_MARKS };
+    const repeat = undefined;
+    const marks = NO_MARKS;
+    // Each spelt out: copying what they share would take longer and leave larger objects.
     if (kind === 'choose') {
       if (ways.length === 0) {
         this.report('something-missing', bodyEnd, bodyEnd, {
@@ -574,12 +579,37 @@ export class ItemsBuilder {
           after: 'choose',
         });
       }
-      this.body.push({ kind, ...common, name, ways });
+      this.keep({ kind, start, end, join, repeat, marks, name, ways });
     } else if (kind === 'hold') {
-      this.body.push({ kind, ...common, inputs, body, bodyStart, bodyEnd });
+      const hold = { kind, start, end, join, repeat, marks, inputs, body, bodyStart, bodyEnd };
+      this.keep(hold);
     } else {
-      this.body.push({ kind, ...common, body, bodyStart, bodyEnd });
+      this.keep({ kind, start, end, join, repeat, marks, body, bodyStart, bodyEnd });
     }
+  }
+
+  /** Whether the innermost open bracket is the brace of a `choose`. */
+  private inChoose(): boolean {
+    const depth = this.frames.length;
+    return depth > 0 && this.frames[depth - 1]?.kind === 'choose';
+  }
+
+  private keep(item: GrowingItem): void {
+    this.items[this.top++] = item;
+  }
+
+  private last(): GrowingItem | undefined {
+    return this.top > this.bottom ? this.items[this.top - 1] : undefined;
+  }
+
+  private takeBody(): Tree.Item[] {
+    const { items, bottom, top } = this;
+    if (top === bottom) return [];
+    const body = items.slice(bottom, top) as Tree.Item[];
+    this.top = bottom;
+    // The room stays for the next sequence, unless it is much: it would keep the items alive.
+    if (bottom === 0 && items.length > 256) this.items = [];
+    return body;
   }
 
   private choose(at: Scanner): void {
@@ -607,7 +637,7 @@ export class ItemsBuilder {
 
   /** `&` behind a press; the group must follow. */
   private amp(token: Scanner): void {
-    const last = this.body[this.body.length - 1];
+    const last = this.last();
     const fits = last?.kind === 'press' && last.repeat === undefined && last.marks.length === 0;
     const inputs = fits ? last.inputs : 'D';
     const opens = token.nextCode() === LEFT_PAREN_CODE;
@@ -617,7 +647,7 @@ export class ItemsBuilder {
       this.report('hold-form', start, token.end, { written, inputs });
       if (!fits || !opens) return;
     }
-    this.body.pop();
+    this.top--;
     this.holdJoin = last.join;
     this.holdPress = { inputs: last.inputs, start: last.start };
   }
@@ -632,7 +662,7 @@ export class ItemsBuilder {
     const { startOffset: start, end } = token;
     const written = this.written(start, end);
     if (token.tokenType === T.Quantity) {
-      const last = this.body[this.body.length - 1];
+      const last = this.last();
       const inputs = last?.kind === 'press' && !last.count.written ? last.inputs : '';
       this.report('stray-count', start, end, { written, inputs });
     } else if (token.tokenType === T.Bad && /^[A-Za-z]/.test(written)) {
@@ -663,7 +693,7 @@ export class ItemsBuilder {
   }
 
   sightings(token: ScannedToken): number {
-    const count = Number(token.image.slice(1));
+    const count = token.count.lo;
     if (count <= LIMITS.count) return count;
     this.report('count-too-large', token.startOffset, token.end, {
       written: token.image,

@@ -73,6 +73,7 @@ export class Scanner implements ScannedToken {
   private made: ScannedToken | undefined;
   private queue: ScannedToken[] = [];
   private queued = 0;
+  private readonly names: string[] = Array.from({ length: 1024 }, () => '');
 
   /**
    * Begins with the tokens of `text` from `from` up to `to`. A declaration word outside all
@@ -205,7 +206,7 @@ export class Scanner implements ScannedToken {
         return;
       }
       const c = text.charCodeAt(i);
-      if (c === 32) i++;
+      if (c === 32 || c === 10) i++;
       else if (c === 35) {
         const end = this.commentEnd(i);
         this.comments.push({ start: i - from, end: end - from });
@@ -264,17 +265,21 @@ export class Scanner implements ScannedToken {
       }
     } else if (c === 64) {
       i = this.skipWord(i + 1);
-      this.image = text.slice(start + 1, i);
+      this.image = this.nameAt(start + 1, i);
       type = this.image === '' ? T.Bad : T.Spot;
     } else if (c === 34) {
       type = T.Str;
       i = this.readString(i);
     } else if (cls === LOWER) {
       i = this.skipWord(i);
-      const word = text.slice(start, i);
+      const word = this.nameAt(start, i);
       this.image = word;
       const keyword = T.KEYWORDS.get(word);
-      type = keyword ?? (isSightings(word) ? T.Sightings : T.Word);
+      type = keyword ?? T.Word;
+      if (c === 120 && i - start > 1 && this.skipDigits(start + 1) === i) {
+        type = T.Sightings;
+        this.count = countOf(this.integer(start + 1, i));
+      }
       if (keyword !== undefined && this.braces === 0 && this.begun) {
         if (T.DECLARATION_WORDS.has(word)) {
           this.finish(start);
@@ -315,6 +320,22 @@ export class Scanner implements ScannedToken {
     this.tokenTypeIdx = END_INDEX;
   }
 
+  /**
+   * A name. The same few come again and again, above all in a log: short ones are looked up
+   * among those read before, so that each is in memory once.
+   */
+  private nameAt(start: number, end: number): string {
+    const { text, names } = this;
+    const length = end - start;
+    if (length > 12 || length === 0) return text.slice(start, end);
+    let hash = length;
+    for (let i = start; i < end; i++) hash = (Math.imul(hash, 31) + text.charCodeAt(i)) | 0;
+    const slot = (hash ^ (hash >>> 10)) & 1023;
+    const known = names[slot] ?? '';
+    if (known.length === length && text.startsWith(known, start)) return known;
+    return (names[slot] = text.slice(start, end));
+  }
+
   private skipWord(at: number): number {
     const { text, to } = this;
     let i = at;
@@ -329,7 +350,7 @@ export class Scanner implements ScannedToken {
     const lo = this.integer(at, i);
     const c = text.charCodeAt(i);
     if (c !== 46 && c !== 109) {
-      this.count = SMALL[lo] ?? { lo, hi: lo, unit: 'frames', written: true };
+      this.count = countOf(lo);
       return i;
     }
     let hi = lo;
@@ -447,8 +468,8 @@ export function scan(text: string, from: number, to: number): Scan {
   return { tokens, comments: scanner.comments, end: scanner.stop };
 }
 
-function isSightings(word: string): boolean {
-  return word.length > 1 && word.charCodeAt(0) === 120 && /^x[0-9]+$/.test(word);
+function countOf(n: number): Count {
+  return SMALL[n] ?? { lo: n, hi: n, unit: 'frames', written: true };
 }
 
 /** Characters that no token begins with: a run of them is reported once. */
