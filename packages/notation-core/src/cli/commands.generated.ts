@@ -3,6 +3,11 @@ import type { CommandEntry } from './command.js';
 
 export const commands: readonly CommandEntry[] = [
   {
+    name: 'completion',
+    summary: 'Print the script that completes commands and options in a shell',
+    load: () => import('./commands/completion.js'),
+  },
+  {
     name: 'fmt',
     summary: 'Lay out notes in the one agreed way',
     load: () => import('./commands/fmt.js'),
