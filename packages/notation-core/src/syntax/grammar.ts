@@ -43,6 +43,8 @@ export class NotationParser extends EmbeddedActionsParser {
   private inner: N.EntryParts[] = [];
   private inputLines: Tree.InputLine[] = [];
   private parts: ScannedToken[] = [];
+  /** The word that coordinates follow. */
+  private placedBy = '';
   private title: Tree.Text | undefined;
   private from: 'anywhere' | Tree.StartSpot[] | undefined;
   private to: Tree.Name | undefined;
@@ -115,7 +117,12 @@ export class NotationParser extends EmbeddedActionsParser {
       stray(T.AnyInside, 'a setting such as "spread 9ms"'),
     ];
     const header: Alternative[] = [
-      { ALT: () => (this.title = this.textOf(this.take(T.Str))) },
+      {
+        ALT: () => {
+          const token = this.once(this.take(T.Str), this.title, 'from, to or {');
+          this.title = this.textOf(token);
+        },
+      },
       { ALT: () => (this.from = this.SUBRULE(this.starts)) },
       { ALT: () => (this.to = this.SUBRULE(this.goal)) },
       stray(T.AnyBefore, 'a title in quotes, from, to or {'),
@@ -181,6 +188,19 @@ export class NotationParser extends EmbeddedActionsParser {
   private missing(what: string, after: string): void {
     if (this.RECORDING_PHASE) return;
     this.build.report('something-missing', this.lastEnd, this.lastEnd, { what, after });
+  }
+
+  /** Reports that a sequence is empty; what stood there and was no item has its own report. */
+  private needItems(body: readonly Tree.Item[], what: string, after: string): void {
+    const { problems } = this.build;
+    const last = problems[problems.length - 1];
+    if (body.length === 0 && last?.end !== this.lastEnd) this.missing(what, after);
+  }
+
+  /** A part of a header; where there was one before, the second is reported. */
+  private once(token: ScannedToken, before: unknown, instead: string): ScannedToken {
+    if (!this.RECORDING_PHASE && before !== undefined) this.build.strayText(token, instead);
+    return token;
   }
 
   private parseItems(): Tree.Item[] {
@@ -330,13 +350,14 @@ export class NotationParser extends EmbeddedActionsParser {
         },
         {
           ALT: () => {
-            this.take(T.At);
+            this.once(this.take(T.At), at, 'a text in quotes, or a new declaration');
+            this.placedBy = 'at';
             at = this.SUBRULE(this.coordinates);
           },
         },
         {
           ALT: () => {
-            cue = this.textOf(this.take(T.Str));
+            cue = this.textOf(this.once(this.take(T.Str), cue, 'a new declaration'));
           },
         },
       ]),
@@ -350,7 +371,7 @@ export class NotationParser extends EmbeddedActionsParser {
     const start = this.lastEnd;
     const values: Tree.Quantity[] = [];
     const open = this.optional(1, T.LeftParen);
-    if (open === undefined) this.missing('coordinates such as (412, 88)', 'here');
+    if (open === undefined) this.missing('coordinates such as (412, 88)', this.placedBy);
     let sign: ScannedToken | undefined;
     this.MANY(() =>
       this.OR([
@@ -359,13 +380,19 @@ export class NotationParser extends EmbeddedActionsParser {
         { ALT: () => this.take(T.Comma) },
         {
           ALT: () => {
-            const quantity = N.quantityOf(this.take(T.Quantity), sign);
+            const token = this.take(T.Quantity);
+            const quantity = N.quantityOf(token, sign);
             sign = undefined;
-            if (quantity !== undefined) values.push(quantity);
+            if (this.RECORDING_PHASE || quantity === undefined) return;
+            if (values.length < 2) values.push(quantity);
+            else this.build.strayText(token, ') after the second number');
           },
         },
       ]),
     );
+    if (open !== undefined && values.length < 2) {
+      this.missing(values.length === 0 ? 'two numbers, x and y' : 'the second number, y', '(');
+    }
     const close = this.optional(2, T.RightParen);
     if (open !== undefined && close === undefined) this.missing(')', 'the coordinates');
     return { values, start: open?.startOffset ?? start, end: this.lastEnd };
@@ -379,6 +406,7 @@ export class NotationParser extends EmbeddedActionsParser {
     if (equals === undefined) this.missing('= and the items of the phrase', 'the name');
     if (!this.RECORDING_PHASE) this.build.beginPhrase();
     const body = this.parseItems();
+    if (equals !== undefined) this.needItems(body, 'the items of the phrase', '=');
     this.set(word, (at) => ({ kind: 'let', ...at, name: N.nameOf(name), body }));
   });
 
@@ -395,14 +423,16 @@ export class NotationParser extends EmbeddedActionsParser {
 
   row = this.RULE('row', () => {
     const from = this.take(T.Spot);
-    const colon = this.optional(1, T.Colon);
+    const colon = this.optional(5, T.Colon);
     if (colon === undefined) this.missing(': and what was pressed', `@${from.image}`);
     if (!this.RECORDING_PHASE) this.build.beginRow();
     const body = this.parseItems();
+    if (colon !== undefined) this.needItems(body, 'what was pressed', ':');
     const arrow = this.optional(2, T.Arrow);
     let to: ScannedToken | undefined;
     if (arrow === undefined) this.missing('-> and the spot where it led', 'the row');
-    this.OPTION(() => (to = this.takeAgain(1, T.Spot)));
+    // Without an arrow a spot is the next row's.
+    if (arrow !== undefined || this.RECORDING_PHASE) to = this.optional(1, T.Spot);
     if (arrow !== undefined && to === undefined) this.missing('the spot where it led', '->');
     const times = this.optional(3, T.Sightings);
     if (this.RECORDING_PHASE) return;
@@ -425,10 +455,12 @@ export class NotationParser extends EmbeddedActionsParser {
     let to: Tree.Coordinates | undefined;
     this.OPTION(() => {
       this.take(T.Within);
+      this.placedBy = 'within';
       within = this.SUBRULE(this.coordinates);
       const word2 = this.optional(2, T.To);
       if (word2 === undefined) this.missing('to and the opposite corner', 'within (…)');
-      else to = this.SUBRULE2(this.coordinates);
+      this.placedBy = 'to';
+      if (word2 !== undefined || this.RECORDING_PHASE) to = this.SUBRULE2(this.coordinates);
     });
     const open = this.optional(3, T.LeftBrace);
     if (open === undefined) this.missing('{ and the moves of the ground', 'ground');
@@ -445,10 +477,12 @@ export class NotationParser extends EmbeddedActionsParser {
     // `by` may be the first of it; something always is.
     if (this.RECORDING_PHASE) this.AT_LEAST_ONE(() => this.take(T.Any));
     const body = this.RECORDING_PHASE ? [] : this.parseItems();
+    this.needItems(body, 'the items of the move', this.moves.length > 0 ? ')' : '{');
     const word = this.optional(1, T.By);
     let by: Tree.Coordinates | undefined;
     if (word === undefined) this.missing('by and what the move adds', 'the move');
-    else by = this.SUBRULE(this.coordinates);
+    this.placedBy = 'by';
+    if (word !== undefined || this.RECORDING_PHASE) by = this.SUBRULE(this.coordinates);
     if (this.RECORDING_PHASE) return;
     this.moves.push({ body, by, start, end: this.lastEnd });
   });
@@ -469,14 +503,14 @@ export class NotationParser extends EmbeddedActionsParser {
   });
 
   goal = this.RULE('goal', (): Tree.Name | undefined => {
-    this.take(T.To);
+    this.once(this.take(T.To), this.to, '{, since the goal is given');
     const spot = this.optional(1, T.Spot);
     if (spot === undefined) this.missing('the goal, such as @past', 'to');
     return N.nameOf(spot);
   });
 
   starts = this.RULE('starts', (): 'anywhere' | Tree.StartSpot[] => {
-    this.take(T.From);
+    this.once(this.take(T.From), this.from, 'to or {, since the start is given');
     const spots: Tree.StartSpot[] = [];
     const anywhere = this.optional(4, T.Anywhere) !== undefined;
     this.MANY(() => {
@@ -484,6 +518,7 @@ export class NotationParser extends EmbeddedActionsParser {
       const times = this.optional(2, T.Sightings);
       this.optional(3, T.Comma);
       if (this.RECORDING_PHASE) return;
+      if (anywhere) this.build.strayText(spot, 'to or {, since anywhere takes in every spot');
       const weight = times === undefined ? 1 : this.build.sightings(times);
       spots.push({ spot: N.nameAt(spot), weight, end: times?.end ?? spot.end });
     });

@@ -67,6 +67,11 @@ function toSetting(entry: EntryParts, build: ItemsBuilder): Tree.Setting {
       build.strayText(part, 'a number');
     }
   }
+  const last = entry.parts[entry.parts.length - 1];
+  if (last !== undefined && (sign !== undefined || last.tokenType === T.Slash)) {
+    const after = build.written(last.startOffset, last.end);
+    build.report('something-missing', last.end, last.end, { what: 'a number', after });
+  }
   return {
     key: nameAt(entry.key),
     values,
@@ -111,6 +116,7 @@ export function gameParts(
     const word = entry.key.image;
     if (word === 'inputs') {
       inputs.push(...entry.inputs);
+      strayParts(entry, build, [], '{ and the inputs');
       strayInner(entry, build, false);
       if (!entry.block) missing(build, entry, '{ and the inputs', 'inputs');
     } else if (word === 'pause') {
@@ -121,12 +127,15 @@ export function gameParts(
         settings: entry.inner.map((inner) => toSetting(inner, build)),
         ...at,
       });
+      strayParts(entry, build, [letter], '{ and the settings of the pause');
       strayInner(entry, build, true);
     } else if (word === 'cue') {
       const frame = entry.parts.find((part) => part.tokenType === T.Quantity);
       const text = entry.parts.find((part) => part.tokenType === T.Str);
       if (frame === undefined) missing(build, entry, 'the number of frames', 'cue');
       if (text === undefined) missing(build, entry, 'what it looks like, in quotes', 'cue');
+      strayParts(entry, build, [frame, text], 'a number of frames and one text');
+      strayInner(entry, build, false);
       cues.push({
         frame: quantityOf(frame, undefined),
         text: text === undefined ? undefined : build.textOf(text),
@@ -142,6 +151,16 @@ export function gameParts(
 
 function missing(build: ItemsBuilder, entry: EntryParts, what: string, after: string): void {
   build.report('something-missing', entry.key.end, entry.key.end, { what, after });
+}
+
+/** Values of an entry that are none of those it has use for. */
+function strayParts(
+  entry: EntryParts,
+  build: ItemsBuilder,
+  used: readonly (ScannedToken | undefined)[],
+  instead: string,
+): void {
+  for (const part of entry.parts) if (!used.includes(part)) build.strayText(part, instead);
 }
 
 function strayInner(entry: EntryParts, build: ItemsBuilder, settings: boolean): void {

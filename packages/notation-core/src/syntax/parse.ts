@@ -1,4 +1,5 @@
 import type { TextEdit } from '../text/edit.js';
+import { classAt, SPACE } from './chars.js';
 import { NotationParser } from './grammar.js';
 import type { ScannedToken } from './scanner.js';
 import { cuts } from './split.js';
@@ -84,13 +85,17 @@ function readDeclaration(p: NotationParser, meant: string | undefined): Declarat
   p.result = undefined;
   p.input = [];
   p.declaration();
+  const read = p.result as Declaration | undefined;
   for (const error of p.errors) {
     const at = error.token as Partial<ScannedToken>;
     const start = at.startOffset ?? 0;
     if (Number.isNaN(start)) continue;
-    build.stray2(start, at.end ?? start, 'the rest of the declaration');
+    const behind = read !== undefined && start >= read.end;
+    const instead = behind
+      ? `a new declaration, since the ${read.kind} in front has ended`
+      : 'the rest of the declaration';
+    build.stray2(start, at.end ?? start, instead);
   }
-  const read = p.result as Declaration | undefined;
   if (read !== undefined) return read;
   scanner.drain();
   return broken(first.startOffset, scanner.lastEnd);
@@ -133,7 +138,7 @@ export function reparse(tree: Tree, edit: TextEdit): Tree {
       settled = false;
     }
     // Blank lines and comments belong to the declaration behind them.
-    if (last + 1 < units.length && isTrivia(fresh[fresh.length - 1])) {
+    if (last + 1 < units.length && endsInTrivia(text, from, to)) {
       last++;
       settled = false;
     }
@@ -151,9 +156,14 @@ function standsAlone(text: string, placed: Placed | undefined): boolean {
   return declaration.kind !== 'broken' && !problems.some(({ code }) => code === 'misspelled-word');
 }
 
-function isTrivia(placed: Placed | undefined): boolean {
-  const { declaration, text } = placed?.unit ?? { declaration: undefined, text: '' };
-  return declaration === undefined || declaration.start === text.length;
+/** Whether the last line of a stretch of whole lines is blank or a comment. */
+function endsInTrivia(text: string, from: number, to: number): boolean {
+  let at = to;
+  if (at > from && text.charCodeAt(at - 1) === 10) at--;
+  if (at > from && text.charCodeAt(at - 1) === 13) at--;
+  while (at > from && text.charCodeAt(at - 1) !== 10 && text.charCodeAt(at - 1) !== 13) at--;
+  while (at < to && classAt(text, at) === SPACE) at++;
+  return at >= to || text.charCodeAt(at) === 35;
 }
 
 function startsLine(text: string, placed: Placed): boolean {

@@ -2,6 +2,10 @@ import { nearest } from '../text/suggest.js';
 import { classAt, CLASS, LOWER, SPACE, WORD } from './chars.js';
 import { DECLARATION_WORDS } from './tokens.js';
 
+/** The characters that say where a line or a block ends: line ends, `"`, `#`, `{` and `}`. */
+const STOPS = new Uint8Array(126);
+for (const c of [10, 13, 34, 35, 123, 125]) STOPS[c] = 1;
+
 /** Where a unit may begin, and the declaration word that was meant where it is misspelled. */
 export interface Cut {
   readonly at: number;
@@ -35,7 +39,8 @@ export function cuts(text: string, from = 0, to = text.length): Cut[] {
       i = nextLine(text, i, to);
       continue;
     }
-    if (c >= 97 && c <= 122) {
+    // `Route` is never anything but a misspelled word; a run of capitals is a press.
+    if (isSmall(c) || (c >= 65 && c <= 90 && isSmall(text.charCodeAt(i + 1)))) {
       const start = i;
       // A byte-order mark takes no column.
       const firstColumn = lineStart === 0 && text.charCodeAt(0) === 0xfeff ? 1 : lineStart;
@@ -57,13 +62,18 @@ export function cuts(text: string, from = 0, to = text.length): Cut[] {
     // To the end of the line, counting braces outside strings and comments.
     while (i < to) {
       const d = text.charCodeAt(i);
+      if (d > 125 || STOPS[d] === 0) {
+        i++;
+        continue;
+      }
       if (d === 10 || d === 13 || d === 35) break;
       if (d === 34) {
         i++;
         while (i < to) {
           const e = text.charCodeAt(i);
           if (e === 34 || e === 10 || e === 13) break;
-          i += e === 92 ? 2 : 1;
+          const f = text.charCodeAt(i + 1);
+          i += e === 92 && (f === 34 || f === 92) ? 2 : 1;
         }
         if (text.charCodeAt(i) !== 34) continue;
       } else if (d === 123) braces++;
@@ -73,6 +83,10 @@ export function cuts(text: string, from = 0, to = text.length): Cut[] {
     i = nextLine(text, i, to);
   }
   return found;
+}
+
+function isSmall(c: number): boolean {
+  return c >= 97 && c <= 122;
 }
 
 function isBlank(text: string, at: number): boolean {
