@@ -25,9 +25,13 @@ export interface UntilResult {
   /** Places that never do, with the cycle they are caught in. */
   readonly never: { place: number; orbit: Orbit; trail: Trail | undefined }[];
   readonly unknown: boolean;
+  /** Every place at which the player looks, the target included where it is met. */
+  readonly visited: readonly number[];
 }
 
 export interface FollowOptions {
+  /** A node of the log whose rows are left out, to see what the others say. */
+  readonly without?: number;
   readonly watch?: Watch;
   /** Only the most sighted outcome of each row: the nominal course. */
   readonly likely?: boolean;
@@ -170,7 +174,7 @@ export class Follower {
       const next = token(i + k);
       if (next < 0) break;
       node = log.child(node, next);
-      if (node >= 0 && log.outcomes[node] !== undefined) {
+      if (node >= 0 && log.outcomes[node] !== undefined && node !== this.options.without) {
         if (this.rests(log.trailing[node] ?? 0, next, i + k + 1, token)) {
           best = node;
           length = k + 1;
@@ -373,7 +377,9 @@ export class Follower {
     const inside = this.lookahead(again, 0, []);
     const front = this.times({ ...loop, until: undefined }, entry, count, inside);
     const map = this.mapOf(again, inside);
-    const result: UntilResult = { target, arrived: [], never: [], unknown: false };
+    const arrived: UntilResult['arrived'] = [];
+    const never: UntilResult['never'] = [];
+    const visited = new Set<number>();
     let unknown = false;
     let trailOfTarget: Trail | undefined;
     const memo = new Map<number, boolean>();
@@ -383,16 +389,18 @@ export class Follower {
         continue;
       }
       const trail = front[atom.ahead]?.trail(atom.place);
-      const times = stepsTo(atom, target, map, memo);
+      const times = stepsTo(atom, target, map, memo, visited);
       if (times === undefined) {
         const found = orbitOf(atom, map);
-        result.never.push({ place: atom.place, orbit: found, trail });
+        never.push({ place: atom.place, orbit: found, trail });
       } else {
-        result.arrived.push({ place: atom.place, times: count + times });
+        arrived.push({ place: atom.place, times: count + times });
         trailOfTarget ??= times === 0 ? trail : jump(trail, target);
       }
     }
-    if (loop.step !== undefined) this.watch.until?.(loop.step, { ...result, unknown });
+    if (loop.step !== undefined) {
+      this.watch.until?.(loop.step, { target, arrived, never, unknown, visited: [...visited] });
+    }
     // The player leaves only on seeing the spot, so behind the loop they are there.
     const places = new Places();
     places.add(target, trailOfTarget ?? start(target));
@@ -452,10 +460,12 @@ function stepsTo(
   target: number,
   map: (atom: Atom) => readonly Atom[],
   never: Map<number, boolean>,
+  visited: Set<number>,
 ): number | undefined {
   const seen = new Set<number>([keyOf(from)]);
   let level: Atom[] = [from];
   for (let times = 0; level.length > 0; times++) {
+    for (const atom of level) visited.add(atom.place);
     if (level.some((atom) => atom.place === target && atom.ahead === 0)) return times;
     const next: Atom[] = [];
     for (const atom of level) {

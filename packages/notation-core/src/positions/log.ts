@@ -16,6 +16,15 @@ export interface Outcome {
   more: SeenRow[] | undefined;
 }
 
+/** A row of at least three tokens, with the node that it ends at. */
+export interface LongRow {
+  readonly from: number;
+  readonly ids: readonly number[];
+  readonly node: number;
+  readonly row: SeenRow;
+  readonly unit: Unit;
+}
+
 /** Rows longer than this many items are not taken. */
 export const LONGEST_ROW = 1000;
 
@@ -36,6 +45,8 @@ export class Log {
   longest = 1;
   rowCount = 0;
   readonly tooLong: { row: SeenRow; unit: Unit }[] = [];
+  /** Rows over several items, which others may contradict. */
+  readonly long: LongRow[] = [];
 
   // Node n < 2^31: children by (node, token) in the table, outcomes by node.
   private nodes = 0;
@@ -177,6 +188,10 @@ export class Log {
     }
     for (let i = start; i < end; i++) node = this.addChild(node, ids[i] ?? 0);
     this.longest = Math.max(this.longest, end - start);
+    if (end - start >= 3) {
+      const part = start === 0 && end === ids.length ? ids : ids.slice(start, end);
+      this.long.push({ from, ids: part, node, row, unit });
+    }
     let outcomes = this.outcomes[node];
     if (outcomes === undefined) {
       outcomes = [];
@@ -197,7 +212,8 @@ export class Log {
     }
   }
 
-  private tokensOf(row: SeenRow, unit: Unit): number[] {
+  /** A row's items as tokens, its brackets included. */
+  tokensOf(row: SeenRow, unit: Unit): number[] {
     const sequence = this.resolver.resolve(row.body, unit, undefined, { mayChoose: false });
     const nodes = compile(sequence, this.tokens);
     if (lengthOf(nodes) > LONGEST_ROW) return new Array<number>(LONGEST_ROW + 1).fill(0);

@@ -1,0 +1,94 @@
+import type { Scope } from '../model/scope.js';
+import type { RepeatStep, Sequence, TimedStep, WindowPart } from '../model/steps.js';
+import type { Unit } from '../syntax/tree.js';
+import { compile } from './compile.js';
+import { knownOf } from './context.js';
+import { Follower } from './follow.js';
+import type { Places } from './places.js';
+import type { Problems } from './problems.js';
+import { placeList } from './words.js';
+
+/** Values of a range that are tried one by one; of a longer one, its ends and what lies next to them. */
+const TRIED = 64;
+
+type Ranged = RepeatStep | WindowPart | (TimedStep & { kind: 'press' | 'wait' });
+
+/**
+ * Proves that every count of each written range lands alike, one range at a time with the
+ * others at their low end, or says which count differs.
+ */
+export function rangeProblems(
+  sequence: Sequence,
+  starts: Places,
+  unit: Unit,
+  scope: Scope,
+  problems: Problems,
+): void {
+  const ranges = rangesOf(sequence);
+  if (ranges.length === 0) return;
+  const { log, grounds } = knownOf(scope);
+  const landing = (range: Ranged, count: number): string => {
+    const nodes = compile(sequence, log.tokens, { overrides: new Map([[range, count]]) });
+    // What each claim finds, and the end: claims put the character where they say, so a
+    // difference must be looked for in front of them.
+    const looks: string[] = [];
+    const watch = {
+      claim(_claim: unknown, places: Places): void {
+        looks.push(placeList(log, places.list, 12));
+      },
+    };
+    const end = new Follower(log, grounds, { watch, likely: true }).follow(nodes, starts);
+    looks.push(placeList(log, end.list, 12));
+    return looks.join('; ');
+  };
+  for (const range of ranges) {
+    if (range.source.unit !== unit) continue;
+    const { item } = range.source;
+    const first = landing(range, range.lo);
+    for (const count of tried(range.lo, range.hi)) {
+      const other = landing(range, count);
+      if (other === first) continue;
+      problems.add('range-differs', { unit, start: item.start, end: item.end }, {
+        written: unit.text.slice(item.start, item.end),
+        first: String(range.lo),
+        firstSpots: differing(first, other),
+        other: String(count),
+        otherSpots: differing(other, first),
+      }); // prettier-ignore
+      break;
+    }
+  }
+}
+
+/** The first look at which two courses differ. */
+function differing(mine: string, theirs: string): string {
+  const a = mine.split('; ');
+  const b = theirs.split('; ');
+  return a.find((look, i) => look !== b[i]) ?? mine;
+}
+
+function tried(lo: number, hi: number): number[] {
+  if (hi - lo <= TRIED) return Array.from({ length: hi - lo }, (_, i) => lo + 1 + i);
+  return [lo + 1, lo + 2, Math.floor((lo + hi) / 2), hi - 1, hi];
+}
+
+function rangesOf(sequence: Sequence): Ranged[] {
+  const found: Ranged[] = [];
+  const seen = new Set<Sequence>();
+  const stack = [sequence];
+  for (let next = stack.pop(); next !== undefined; next = stack.pop()) {
+    if (seen.has(next)) continue;
+    seen.add(next);
+    for (const step of next.steps) {
+      if (step.kind === 'window') {
+        for (const part of step.parts) if (part.hi > part.lo) found.push(part);
+      } else if (step.kind === 'press' || step.kind === 'wait') {
+        if (step.hi > step.lo) found.push(step);
+      } else if (step.kind === 'repeat' || step.kind === 'group' || step.kind === 'hold') {
+        if (step.kind === 'repeat' && step.hi > step.lo) found.push(step);
+        stack.push(step.body);
+      }
+    }
+  }
+  return found;
+}
