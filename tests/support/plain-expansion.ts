@@ -125,8 +125,10 @@ export function expand(items: readonly PlainItem[], game: PlainGame): PlainTick[
       emit(Math.min(begun, atom.n), atom.held, holds, { pause: true });
       emit(atom.n - begun, atom.held, holds);
     } else if (atom.kind === 'open') {
-      const held = atom.joined && before?.kind === 'press' ? before.held : '';
-      emit(1, held, holds, { pause: true, runs: false });
+      emit(1, atom.joined && before !== undefined ? heldOn(before) : '', holds, {
+        pause: true,
+        runs: false,
+      });
       emit(dwell, '', holds, { runs: false, dwell: true });
     } else if (atom.kind === 'window') {
       const frames = atom.parts.flatMap((part) => Array<string>(part.n).fill(part.held));
@@ -145,8 +147,9 @@ export function expand(items: readonly PlainItem[], game: PlainGame): PlainTick[
       if (resume === 0) {
         if (next === undefined) emit(1, '', holds, { pause: true });
       } else {
-        emit(1, next?.held ?? '', holds, { pause: true, runs: false });
-        emit(resume - 1, next?.held ?? '', holds, { runs: false });
+        const held = next === undefined ? '' : heldOn(next);
+        emit(1, held, holds, { pause: true, runs: false });
+        emit(resume - 1, held, holds, { runs: false });
       }
     }
   }
@@ -168,6 +171,12 @@ function keepDown(ticks: readonly Tick[]): void {
     }
     from = to;
   }
+}
+
+/** What a press holds on its own ticks: the holds around it are held on each of them. */
+function heldOn(atom: Atom): string {
+  if (atom.kind !== 'press') return '';
+  return [atom.held, ...atom.holds.map((hold) => hold.held)].join('');
 }
 
 function isWait(atom: Atom): boolean {

@@ -96,15 +96,17 @@ function pauseOf(resume: number): fc.Arbitrary<PlainItem> {
 
 /** What may stand around: a hold has no use for ~, so inside one every pace is a number. */
 interface Around {
-  readonly game: PlainGame;
+  readonly resume: number;
+  /** Whether the game declares settle. */
+  readonly settles: boolean;
   readonly holding: boolean;
 }
 
 function chainOf(around: Around): fc.Arbitrary<PlainItem> {
-  const { pause } = around.game;
+  const { resume } = around;
   const link = fc.oneof(
     { weight: 5, arbitrary: pressItem },
-    { weight: 4, arbitrary: pauseOf(pause.resume) },
+    { weight: 4, arbitrary: pauseOf(resume) },
     // A wait cannot be joined, so a joined hold begins and ends with something else.
     { weight: 1, arbitrary: holdOf(around, 0, pressItem) },
   );
@@ -112,11 +114,11 @@ function chainOf(around: Around): fc.Arbitrary<PlainItem> {
   // frame, no such press follows it: it would have to be in two places.
   const zero = held.map((letters): PlainItem => ({ kind: 'press', held: letters, n: 0 }));
   const opening = fc
-    .tuple(zero, pauseOf(pause.resume), fc.array(link, { maxLength: 2 }))
+    .tuple(zero, pauseOf(resume), fc.array(link, { maxLength: 2 }))
     .map(([first, second, rest]) => [first, second, ...rest]);
   const middle = fc
-    .tuple(fc.array(link, { minLength: 1, maxLength: 2 }), zero, pauseOf(pause.resume))
-    .filter(([links]) => pause.resume > 0 || links[links.length - 1]?.kind === 'press')
+    .tuple(fc.array(link, { minLength: 1, maxLength: 2 }), zero, pauseOf(resume))
+    .filter(([links]) => resume > 0 || links[links.length - 1]?.kind === 'press')
     .map(([links, second, last]) => [...links, second, last]);
   return fc
     .oneof(
@@ -129,11 +131,11 @@ function chainOf(around: Around): fc.Arbitrary<PlainItem> {
 
 /** `edge`: what the first and the last item have to be, where that matters. */
 function holdOf(
-  { game }: Around,
+  around: Around,
   deep: number,
   edge?: fc.Arbitrary<PlainItem>,
 ): fc.Arbitrary<PlainItem> {
-  const inside = { game, holding: true };
+  const inside = { ...around, holding: true };
   const free = fc.array(itemOf(inside, deep), { minLength: 1, maxLength: 3 });
   const items =
     edge === undefined
@@ -145,18 +147,17 @@ function holdOf(
   return fc
     .record({ held, pace: fc.integer({ min: 1, max: 3 }), items })
     .map(({ held, pace, items }): PlainItem => {
-      const plain = items.length === 1 && game.settle === undefined;
+      const plain = items.length === 1 && !around.settles;
       return { kind: 'hold', held, items: plain ? items : [{ kind: 'pace', pace }, ...items] };
     });
 }
 
 function itemOf(around: Around, deep: number): fc.Arbitrary<PlainItem> {
-  const { game, holding } = around;
-  const settles = game.settle !== undefined && !holding;
+  const settles = around.settles && !around.holding;
   const flat: fc.WeightedArbitrary<PlainItem>[] = [
     { weight: 8, arbitrary: pressItem },
     { weight: 2, arbitrary: waitItem },
-    { weight: 3, arbitrary: pauseOf(game.pause.resume) },
+    { weight: 3, arbitrary: pauseOf(around.resume) },
     { weight: settles ? 2 : 0, arbitrary: fc.constant<PlainItem>({ kind: 'settle' }) },
   ];
   if (deep === 0) return fc.oneof(...flat);
@@ -192,9 +193,7 @@ function itemOf(around: Around, deep: number): fc.Arbitrary<PlainItem> {
 function blockOf(around: Around, deep: number): fc.Arbitrary<PlainItem[]> {
   const numbers = fc.integer({ min: 1, max: 3 });
   const pace = (
-    around.game.settle !== undefined && !around.holding
-      ? fc.oneof(numbers, fc.constant('~' as const))
-      : numbers
+    around.settles && !around.holding ? fc.oneof(numbers, fc.constant('~' as const)) : numbers
   ).map((to): PlainItem => ({ kind: 'pace', pace: to }));
   const item = itemOf(around, deep);
   const paced = fc.tuple(pace, item).map(([first, second]) => [first, second]);
@@ -206,7 +205,21 @@ function blockOf(around: Around, deep: number): fc.Arbitrary<PlainItem[]> {
     .map((parts) => parts.flat()); // prettier-ignore
 }
 
+/** Making these costs more than drawing from them. */
+const known = new Map<string, fc.Arbitrary<PlainItem[]>>();
+
+function sequencesOf({ pause: { resume }, settle }: PlainGame): fc.Arbitrary<PlainItem[]> {
+  const settles = settle !== undefined;
+  const key = `${resume} ${settles}`;
+  let made = known.get(key);
+  if (made === undefined) {
+    made = blockOf({ resume, settles, holding: false }, 3);
+    known.set(key, made);
+  }
+  return made;
+}
+
 /** Games and sequences over them, in every form that the notation has. */
 export const plainCases: fc.Arbitrary<PlainCase> = games.chain((game) =>
-  blockOf({ game, holding: false }, 3).map((items) => ({ game, items })),
+  sequencesOf(game).map((items) => ({ game, items })),
 );
