@@ -1,0 +1,147 @@
+import type { PauseTiming } from '../model/game.js';
+import type { Held, RepeatStep, Sequence, Step } from '../model/steps.js';
+import { firstHeldOf } from './expand.js';
+
+/**
+ * What steps show to their neighbours. A pause takes up what is joined to it on either side,
+ * through groups, holds and repeats, and a menu keeps what is held on both sides of it: so
+ * each step is built knowing the leaf before it and the leaf after it, and nothing more.
+ */
+
+/** The leaf in front. Inputs held by an `X&( )` around both sides are left out. */
+export interface Before {
+  /** What a pause that is joined to it takes over. */
+  readonly held: Held;
+  /** It is `]`, with which frames may have begun to run. */
+  readonly closes: boolean;
+}
+
+/** The leaf that follows. */
+export interface After {
+  /** What a `]` that is joined to it takes over. */
+  readonly joined: Held;
+  /** What it holds on its first tick, where it follows a menu. */
+  readonly first: Held;
+}
+
+export const NOTHING_BEFORE: Before = { held: 0, closes: false };
+export const CLOSED_BEFORE: Before = { held: 0, closes: true };
+export const NOTHING_AFTER: After = { joined: 0, first: 0 };
+
+/** Which neighbours matter to the leaf at an edge. */
+export type Edge = 'press' | 'open' | 'window' | 'close' | 'wait';
+
+export interface Shape {
+  readonly head: Edge;
+  readonly tail: Edge;
+  /** What the last leaf shows to what follows. */
+  readonly before: Before;
+}
+
+/** Looks at the edges of sequences, once each. Undefined stands for no leaf at all. */
+export class Shapes {
+  private readonly known = new Map<Sequence, Shape | undefined>();
+
+  constructor(
+    private readonly pause: PauseTiming,
+    /** How often a repeat runs. */
+    readonly count: (step: RepeatStep) => number,
+  ) {}
+
+  of(sequence: Sequence): Shape | undefined {
+    if (this.known.has(sequence)) return this.known.get(sequence);
+    const { steps } = sequence;
+    let head: Shape | undefined;
+    for (let i = 0; i < steps.length && head === undefined; i++) head = this.at(steps, i);
+    let tail: Shape | undefined;
+    for (let i = steps.length - 1; i >= 0 && tail === undefined; i--) tail = this.at(steps, i);
+    const shape =
+      head === undefined || tail === undefined
+        ? undefined
+        : { head: head.head, tail: tail.tail, before: tail.before };
+    this.known.set(sequence, shape);
+    return shape;
+  }
+
+  private at(steps: readonly Step[], i: number): Shape | undefined {
+    const step = steps[i];
+    return step === undefined ? undefined : this.step(step);
+  }
+
+  step(step: Step): Shape | undefined {
+    switch (step.kind) {
+      case 'press':
+        return { head: 'press', tail: 'press', before: { held: step.held, closes: false } };
+      case 'wait':
+      case 'settle':
+        return WAIT;
+      case 'open':
+        return OPEN;
+      case 'window':
+        return WINDOW;
+      case 'close':
+        return CLOSE;
+      case 'claim':
+        return undefined;
+      case 'group':
+        return this.of(step.body);
+      case 'hold': {
+        const body = this.of(step.body);
+        // Nothing is joined to a wait: it stands beside a bracket in place of the pace.
+        if (body === undefined || body.tail === 'wait') return body;
+        const { held, closes } = body.before;
+        return { ...body, before: { held: held | step.held, closes } };
+      }
+      case 'repeat': {
+        const count = this.count(step);
+        if (count === 0) return undefined;
+        return this.of(step.body) ?? (count > 1 && step.between.length > 0 ? WAIT : undefined);
+      }
+    }
+  }
+
+  /** What follows: the steps from `i` on, then `end`. */
+  after(steps: readonly Step[], i: number, end: After): After {
+    for (let at = i; at < steps.length; at++) {
+      const step = steps[at];
+      const shape = step === undefined ? undefined : this.step(step);
+      if (step === undefined || shape === undefined) continue;
+      // Only `]` holds on its first tick what comes from further on.
+      const rest = shape.head === 'close' ? this.after(steps, at + 1, end) : NOTHING_AFTER;
+      return this.enter(step, rest);
+    }
+    return end;
+  }
+
+  private enter(step: Step, rest: After): After {
+    switch (step.kind) {
+      case 'press':
+        return { joined: step.held, first: 0 };
+      case 'window':
+        return { joined: 0, first: firstHeldOf(step, this.pause) };
+      case 'close':
+        return { joined: 0, first: rest.joined };
+      case 'group':
+        return this.after(step.body.steps, 0, rest);
+      case 'hold': {
+        const { joined, first } = this.after(step.body.steps, 0, rest);
+        if (this.of(step.body)?.head === 'wait') return NOTHING_AFTER;
+        return { joined: joined | step.held, first: first | step.held };
+      }
+      case 'repeat':
+        return this.after(step.body.steps, 0, this.count(step) > 1 ? this.again(step) : rest);
+      default:
+        return NOTHING_AFTER;
+    }
+  }
+
+  /** What follows the body of a repeat that runs once more. */
+  again({ body, between }: RepeatStep): After {
+    return between.length > 0 ? NOTHING_AFTER : this.after(body.steps, 0, NOTHING_AFTER);
+  }
+}
+
+const WAIT: Shape = { head: 'wait', tail: 'wait', before: NOTHING_BEFORE };
+const OPEN: Shape = { head: 'open', tail: 'open', before: NOTHING_BEFORE };
+const WINDOW: Shape = { head: 'window', tail: 'window', before: NOTHING_BEFORE };
+const CLOSE: Shape = { head: 'close', tail: 'close', before: CLOSED_BEFORE };
