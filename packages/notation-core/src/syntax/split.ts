@@ -2,9 +2,9 @@ import { nearest } from '../text/suggest.js';
 import { classAt, CLASS, LOWER, SPACE, WORD } from './chars.js';
 import { DECLARATION_WORDS } from './tokens.js';
 
-/** The characters that say where a line or a block ends: line ends, `"`, `#`, `{` and `}`. */
+/** The characters that a count of braces has to look at: `"`, `#`, `{` and `}`. */
 const STOPS = new Uint8Array(126);
-for (const c of [10, 13, 34, 35, 123, 125]) STOPS[c] = 1;
+for (const c of [34, 35, 123, 125]) STOPS[c] = 1;
 
 /** Where a unit may begin, and the declaration word that was meant where it is misspelled. */
 export interface Cut {
@@ -23,7 +23,10 @@ export function cuts(text: string, from = 0, to = text.length): Cut[] {
   const found: Cut[] = [{ at: from, meant: undefined }];
   let trivia = from;
   let inTrivia = true;
+  // Braces are counted up to a line only where one in the first column depends on them.
   let braces = 0;
+  let counted = from;
+  const returns = text.indexOf('\r', from) >= 0;
   let i = from;
   while (i < to) {
     const lineStart = i;
@@ -36,53 +39,67 @@ export function cuts(text: string, from = 0, to = text.length): Cut[] {
         inTrivia = true;
         trivia = lineStart;
       }
-      i = nextLine(text, i, to);
+      i = nextLine(text, i, to, returns);
       continue;
     }
     // `Route` is never anything but a misspelled word; a run of capitals is a press.
     if (isSmall(c) || (c >= 65 && c <= 90 && isSmall(text.charCodeAt(i + 1)))) {
       const start = i;
+      let firstColumn = lineStart;
       // A byte-order mark takes no column.
-      const firstColumn = lineStart === 0 && text.charCodeAt(0) === 0xfeff ? 1 : lineStart;
+      if (lineStart === 0) while (text.charCodeAt(firstColumn) === 0xfeff) firstColumn++;
       while (i < to && (classAt(text, i) & WORD) !== 0) i++;
       const word = text.slice(start, i);
       const exact = DECLARATION_WORDS.has(word);
-      const meant =
-        !exact && braces === 0 && start === firstColumn && looksLikeHeader(text, i, to)
-          ? nearest(word, DECLARATION_WORDS.keys())
-          : undefined;
+      let meant: string | undefined;
+      if (!exact && start === firstColumn && looksLikeHeader(text, i, to)) {
+        meant = nearest(word, DECLARATION_WORDS.keys());
+        if (meant !== undefined) {
+          braces = countBraces(text, counted, lineStart, braces);
+          counted = lineStart;
+          if (braces > 0) meant = undefined;
+        }
+      }
       if (exact || meant !== undefined) {
         const at = inTrivia ? trivia : lineStart;
         if (at === from && found.length === 1) found[0] = { at, meant };
         else found.push({ at, meant });
         braces = 0;
+        counted = i;
       }
     }
     inTrivia = false;
-    // To the end of the line, counting braces outside strings and comments.
-    while (i < to) {
-      const d = text.charCodeAt(i);
-      if (d > 125 || STOPS[d] === 0) {
-        i++;
-        continue;
+    i = nextLine(text, i, to, returns);
+  }
+  return found;
+}
+
+/** Open braces at `to`, a line's start, where `before` were open at `from`, outside strings and comments. */
+function countBraces(text: string, from: number, to: number, before: number): number {
+  let braces = before;
+  let i = from;
+  while (i < to) {
+    const d = text.charCodeAt(i);
+    if (d > 125 || STOPS[d] === 0) {
+      i++;
+    } else if (d === 35) {
+      i = nextLine(text, i, to, true);
+    } else if (d === 34) {
+      i++;
+      while (i < to) {
+        const e = text.charCodeAt(i);
+        if (e === 34 || e === 10 || e === 13) break;
+        const f = text.charCodeAt(i + 1);
+        i += e === 92 && (f === 34 || f === 92) ? 2 : 1;
       }
-      if (d === 10 || d === 13 || d === 35) break;
-      if (d === 34) {
-        i++;
-        while (i < to) {
-          const e = text.charCodeAt(i);
-          if (e === 34 || e === 10 || e === 13) break;
-          const f = text.charCodeAt(i + 1);
-          i += e === 92 && (f === 34 || f === 92) ? 2 : 1;
-        }
-        if (text.charCodeAt(i) !== 34) continue;
-      } else if (d === 123) braces++;
+      i++;
+    } else {
+      if (d === 123) braces++;
       else if (d === 125 && braces > 0) braces--;
       i++;
     }
-    i = nextLine(text, i, to);
   }
-  return found;
+  return braces;
 }
 
 function isSmall(c: number): boolean {
@@ -95,7 +112,12 @@ function isBlank(text: string, at: number): boolean {
   return (c < 128 ? CLASS[c] : classAt(text, at)) === SPACE;
 }
 
-function nextLine(text: string, at: number, to: number): number {
+/** Where the next line begins; a search for LF alone is much faster than one for CR as well. */
+function nextLine(text: string, at: number, to: number, returns: boolean): number {
+  if (!returns) {
+    const end = text.indexOf('\n', at);
+    return end < 0 || end >= to ? to : end + 1;
+  }
   let i = at;
   while (i < to) {
     const c = text.charCodeAt(i++);
