@@ -25,6 +25,18 @@ export interface LongRow {
   readonly unit: Unit;
 }
 
+/** The items of a row, brackets that touch a paused spot left out; shared by all rows alike. */
+export interface Stretch {
+  readonly id: number;
+  readonly ids: readonly number[];
+}
+
+/** The items of one text, and the stretches that it makes with and without its outer brackets. */
+interface Body {
+  readonly ids: readonly number[];
+  readonly stretches: (Stretch | undefined)[];
+}
+
 /** Rows longer than this many items are not taken. */
 export const LONGEST_ROW = 1000;
 
@@ -48,6 +60,16 @@ export class Log {
   /** Rows over several items, which others may contradict. */
   readonly long: LongRow[] = [];
 
+  /** Every stretch that some row is made of. */
+  readonly stretches: Stretch[] = [];
+  /** One entry for each spot and stretch with an outcome, in the order of the log. */
+  readonly entries = {
+    from: [] as number[],
+    node: [] as number[],
+    stretch: [] as number[],
+  };
+  private readonly stretchOf = new Map<string, Stretch>();
+
   // Node n < 2^31: children by (node, token) in the table, outcomes by node.
   private nodes = 0;
   private keys = new Float64Array(1 << 10).fill(-1);
@@ -66,7 +88,7 @@ export class Log {
     for (const [name, { declaration }] of scope.spots) {
       this.paused[this.spot(name)] = declaration.paused;
     }
-    const bodies = new Map<string, Map<Unit, number[] | undefined>>();
+    const bodies = new Map<string, Map<Unit, Body>>();
     for (const seen of scope.seen) this.addRows(seen, bodies);
   }
 
@@ -138,10 +160,7 @@ export class Log {
     }
   }
 
-  private addRows(
-    seen: Declared<SeenDeclaration>,
-    bodies: Map<string, Map<Unit, number[] | undefined>>,
-  ): void {
+  private addRows(seen: Declared<SeenDeclaration>, bodies: Map<string, Map<Unit, Body>>): void {
     const { unit, declaration } = seen;
     for (const row of declaration.rows) {
       if (row.to === undefined || row.body.length === 0) continue;
@@ -151,26 +170,28 @@ export class Log {
       const first = row.body[0];
       const last = row.body[row.body.length - 1];
       const text = unit.text.slice(first?.start, last?.end);
-      let ids = bodies.get(text)?.get(seen.unit);
-      if (ids === undefined) {
-        ids = this.tokensOf(row, unit);
+      let body = bodies.get(text)?.get(seen.unit);
+      if (body === undefined) {
+        body = { ids: this.tokensOf(row, unit), stretches: [] };
         let byUnit = bodies.get(text);
         if (byUnit === undefined) {
-          byUnit = new Map<Unit, number[] | undefined>();
+          byUnit = new Map<Unit, Body>();
           bodies.set(text, byUnit);
         }
-        byUnit.set(seen.unit, ids);
+        byUnit.set(seen.unit, body);
       }
+      const { ids } = body;
       if (ids.length > LONGEST_ROW || ids.length === 0) {
         if (ids.length > 0) this.tooLong.push({ row, unit });
         continue;
       }
       this.rowCount++;
-      this.addRow(from, to, ids, row, unit);
+      this.addRow(from, to, body, row, unit);
     }
   }
 
-  private addRow(from: number, to: number, ids: number[], row: SeenRow, unit: Unit): void {
+  private addRow(from: number, to: number, body: Body, row: SeenRow, unit: Unit): void {
+    const { ids } = body;
     const { open, close } = this.tokens;
     // The bracket that touches a paused spot stays open.
     const start = this.paused[from] === true && ids[0] === open ? 1 : 0;
@@ -196,6 +217,10 @@ export class Log {
     if (outcomes === undefined) {
       outcomes = [];
       this.outcomes[node] = outcomes;
+      const { entries } = this;
+      entries.from.push(from);
+      entries.node.push(node);
+      entries.stretch.push(this.stretch(body, start, end).id);
       let trailing = 0;
       for (let i = end - 1; i >= start; i--) {
         const neutral = this.tokens.neutral[ids[i] ?? 0] ?? -1;
@@ -210,6 +235,23 @@ export class Log {
       same.count += row.count;
       (same.more ??= []).push(row);
     }
+  }
+
+  private stretch(body: Body, start: number, end: number): Stretch {
+    const which = start * 2 + body.ids.length - end;
+    let stretch = body.stretches[which];
+    if (stretch === undefined) {
+      const ids = body.ids.slice(start, end);
+      const key = ids.join(' ');
+      stretch = this.stretchOf.get(key);
+      if (stretch === undefined) {
+        stretch = { id: this.stretches.length, ids };
+        this.stretches.push(stretch);
+        this.stretchOf.set(key, stretch);
+      }
+      body.stretches[which] = stretch;
+    }
+    return stretch;
   }
 
   /** A row's items as tokens, its brackets included. */

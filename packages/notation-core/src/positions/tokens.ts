@@ -6,6 +6,8 @@ import type { TimedStep } from '../model/steps.js';
  */
 export class Tokens {
   private readonly ids = new Map<string, number>();
+  /** What each token is, as text: `3*2` holds the inputs of the bits 3 for 2 frames. */
+  readonly keys: string[] = [];
   /** Neutral frames that a token lets run: a wait's count, Infinity for `~`, -1 for the rest. */
   readonly neutral: number[] = [];
   /** Whether the game is paused behind the token. */
@@ -31,6 +33,7 @@ export class Tokens {
     if (id === undefined) {
       id = this.neutral.length;
       this.ids.set(key, id);
+      this.keys.push(key);
       this.neutral.push(neutral);
       this.paused.push(paused);
     }
