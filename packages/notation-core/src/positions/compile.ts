@@ -103,17 +103,17 @@ class Compiler {
       if (step.kind === 'open') inPause = step.source.item;
       const item = inPause ?? step.source.item;
       if (step.kind === 'close') inPause = undefined;
+      if (step.kind === 'group' && step.of === 'way') {
+        // The items of the way taken stand in the place of the choose.
+        close();
+        for (const node of this.top(step.body, items)) this.append(node, out);
+        continue;
+      }
       const pace = (step.kind === 'wait' || step.kind === 'settle') && !step.written;
       if (pace) close();
       else if (group[group.length - 1] !== item) {
         if (item.join < 0) close();
         group.push(item);
-      }
-      if (step.kind === 'group' && step.of === 'way') {
-        close();
-        group = [];
-        for (const node of this.top(step.body, items)) this.append(node, out);
-        continue;
       }
       this.step(step, out);
     }
