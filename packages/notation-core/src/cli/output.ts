@@ -5,10 +5,11 @@ import { dropDrafts, openDraft, placeDraft } from './io.js';
 /** Where a command's result goes: standard output, or the file of `--output`. */
 export interface Output {
   /**
-   * Writes text. A promise comes back where the other end needs time: wait for it before the next
-   * write (`const wait = output.write(text); if (wait) await wait;`).
+   * Writes text, or bytes of UTF-8, which may be used again once they are written. A promise comes
+   * back where the other end needs time: wait for it before the next write
+   * (`const wait = output.write(text); if (wait) await wait;`).
    */
-  write(text: string): Promise<void> | undefined;
+  write(text: string | Uint8Array): Promise<void> | undefined;
   /** Puts the file in its place. Nothing is there before. */
   end(): Promise<void>;
   /** Gives up: what was written to a file is removed. */
@@ -49,10 +50,10 @@ class Screen implements Output {
   closed = false;
   #slow = false;
 
-  write(text: string): Promise<void> | undefined {
-    if (this.closed || text === '') return undefined;
-    if (this.#slow) return this.#stream(Buffer.from(text));
-    const bytes = Buffer.from(text);
+  write(text: string | Uint8Array): Promise<void> | undefined {
+    if (this.closed || text.length === 0) return undefined;
+    const bytes = typeof text === 'string' ? Buffer.from(text) : text;
+    if (this.#slow) return this.#stream(bytes);
     let at = 0;
     while (at < bytes.length) {
       try {
@@ -70,7 +71,7 @@ class Screen implements Output {
     return undefined;
   }
 
-  async #stream(bytes: Buffer): Promise<void> {
+  async #stream(bytes: Uint8Array): Promise<void> {
     const { stdout } = process;
     // Node reports a lost reader by an event as well, which nobody else listens to.
     if (stdout.listenerCount('error') === 0) stdout.on('error', () => (this.closed = true));
@@ -125,8 +126,8 @@ class Draft implements Output {
     process.once('SIGINT', leave);
   }
 
-  write(text: string): Promise<void> | undefined {
-    const bytes = Buffer.from(text);
+  write(text: string | Uint8Array): Promise<void> | undefined {
+    const bytes = typeof text === 'string' ? Buffer.from(text) : text;
     try {
       // A disk that fills up takes a part first and complains at the next part.
       for (let at = 0; at < bytes.length;) at += fs.writeSync(this.#file, bytes, at);
