@@ -50,7 +50,8 @@ class Tracer {
 
   body(sequence: Sequence, use: Source | undefined): Sequence {
     let uses = this.made.get(sequence);
-    if (uses === undefined) this.made.set(sequence, (uses = new Map<Source | undefined, Sequence>()));
+    if (uses === undefined)
+      this.made.set(sequence, (uses = new Map<Source | undefined, Sequence>()));
     let copy = uses.get(use);
     if (copy === undefined) uses.set(use, (copy = this.copy(sequence, use)));
     return copy;
