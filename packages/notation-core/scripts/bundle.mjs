@@ -30,7 +30,8 @@ export const commandLine = {
   format: 'cjs',
   platform: 'node',
   target: 'node20',
-  define: { TIPTOE_VERSION: JSON.stringify(version) },
+  // A library that makes a `require` for itself takes a path as well as an address.
+  define: { TIPTOE_VERSION: JSON.stringify(version), 'import.meta.url': '__filename' },
   supported: { 'dynamic-import': false },
 };
 
