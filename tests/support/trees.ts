@@ -30,9 +30,16 @@ export function meaning(tree: Tree): Meaning {
     for (const { start, end } of unit.comments) {
       comments.push(unit.text.slice(start, end).trimEnd());
     }
-    problems.push(...unit.problems.map(({ code, params }: Problem) => ({ code, params })));
+    problems.push(...unit.problems.map(({ code, params }) => ({ code, ...spaceless(params) })));
   }
   return { declarations, comments, problems };
+}
+
+/** Parameters quote the text as it stands, white space included. */
+function spaceless(params: Problem['params']): Record<string, unknown> {
+  const quoted = (value: unknown) =>
+    typeof value === 'string' ? value.replace(/[\s\u0085]+/g, ' ').trim() : value;
+  return Object.fromEntries(Object.entries(params).map(([key, value]) => [key, quoted(value)]));
 }
 
 function isEmpty({ kind, start, end }: Declaration): boolean {

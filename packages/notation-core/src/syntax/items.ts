@@ -677,7 +677,8 @@ export class ItemsBuilder {
   }
 
   stray2(start: number, end: number, instead: string): void {
-    const written = this.written(start, Math.min(end, start + 40));
+    // As much as fits into a sentence: it stands in the message, not only above it.
+    const written = this.written(start, Math.min(end, start + 40)).split(/[\r\n]/, 1)[0] ?? '';
     this.report('stray-text', start, end, { written, instead });
   }
 

@@ -20,7 +20,7 @@ export function formatEdits(tree: Tree): TextEdit[] {
   const { text } = tree;
   const edits: TextEdit[] = [];
   let end = 0;
-  let empty = true;
+  let before: Before = 'nothing';
   const put = (start: number, wanted: string) => {
     if (text.slice(end, start) !== wanted)
       edits.push({ span: { start: end, end: start }, text: wanted });
@@ -32,24 +32,29 @@ export function formatEdits(tree: Tree): TextEdit[] {
       const piece = pieces[k];
       if (piece === undefined) continue;
       const at = start + piece.start;
-      const gap = k > 0 ? laid?.[k] : firstGap(text.slice(end, at), laid !== undefined, empty);
+      const gap = k > 0 ? laid?.[k] : firstGap(text.slice(end, at), laid !== undefined, before);
       put(at, gap ?? keptGap(text.slice(end, at)));
       end = start + piece.end;
-      empty = false;
     }
+    if (pieces.length > 0) before = laid !== undefined ? 'tidy' : 'kept';
   }
-  put(text.length, empty ? '' : '\n');
+  put(text.length, before === 'nothing' ? '' : '\n');
   return edits;
 }
 
+type Before = 'nothing' | 'tidy' | 'kept';
+
 /**
  * Between two declarations: a line end, and the blank line where one was written. What stands
- * as it was written keeps its indentation too, since a misspelled word is known by it.
+ * as it was written keeps its indentation and what follows it on its line too, since a
+ * misspelled word is known by both.
  */
-function firstGap(gap: string, tidy: boolean, first: boolean): string {
+function firstGap(gap: string, tidy: boolean, before: Before): string {
+  if (before === 'nothing') return tidy ? '' : keptGap(gap.replace(/^\ufeff+/, ''));
   const breaks = countBreaks(gap, 0, gap.length);
-  const lines = first ? '' : breaks > 1 ? '\n\n' : '\n';
-  return tidy || (breaks === 0 && !first) ? lines : lines + lastLine(gap);
+  if (breaks === 0 && before === 'kept') return gap;
+  const lines = breaks > 1 ? '\n\n' : '\n';
+  return tidy || breaks === 0 ? lines : lines + lastLine(gap);
 }
 
 /** The gaps of a unit in the agreed layout; undefined where it has to stay as it is. */

@@ -456,9 +456,12 @@ export interface Scan {
   readonly end: number;
 }
 
+/** A scanner costs more to make than a declaration to read. */
+let whole: Scanner | undefined;
+
 /** All tokens of `text` from `from` up to `to` at once; as in `Scanner`, offsets count from `from`. */
 export function scan(text: string, from: number, to: number): Scan {
-  const scanner = new Scanner();
+  const scanner = (whole ??= new Scanner());
   const tokens: ScannedToken[] = [];
   scanner.begin(text, from, to);
   while (!scanner.atEnd) {

@@ -59,8 +59,8 @@ export function keptGap(gap: string): string {
   return '\n'.repeat(breaks) + lastLine(gap);
 }
 
-/** What stands behind the last line end; a byte-order mark is no indentation. */
+/** What stands behind the last line end. */
 export function lastLine(gap: string): string {
   const at = Math.max(gap.lastIndexOf('\n'), gap.lastIndexOf('\r'));
-  return gap.slice(at + 1).replace('\ufeff', '');
+  return gap.slice(at + 1);
 }
