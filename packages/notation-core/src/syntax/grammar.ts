@@ -20,6 +20,22 @@ interface Alternative {
   readonly IGNORE_AMBIGUITIES?: boolean;
 }
 
+/** What Chevrotain's parsers have for recording, which its types do not tell of. */
+interface Recorder {
+  enableRecording(): void;
+  consumeInternalRecord(type: TokenType, index: number): IToken;
+  optionInternalRecord(action: unknown, index: number): unknown;
+  subruleInternalRecord(rule: unknown, index: number): unknown;
+  orInternalRecord(alternatives: unknown, index: number): unknown;
+  manyInternalRecord(index: number, action: unknown): void;
+  atLeastOneInternalRecord(index: number, action: unknown): void;
+}
+
+const RECORDER_METHODS = [
+  'consumeInternalRecord', 'optionInternalRecord', 'subruleInternalRecord', 'orInternalRecord',
+  'manyInternalRecord', 'atLeastOneInternalRecord',
+] as const; // prettier-ignore
+
 const END_TOKEN = new Scanner().token();
 
 export class NotationParser extends EmbeddedActionsParser {
@@ -129,6 +145,32 @@ export class NotationParser extends EmbeddedActionsParser {
     ];
     this.oneHeaderPart = () => this.OR(header);
     this.performSelfAnalysis();
+  }
+
+  /**
+   * Chevrotain records the grammar by putting other methods in place of its own, nearly a
+   * hundred on every parser, and taking them off again. Only those used here are needed.
+   */
+  protected enableRecording(): void {
+    const recorder = this as unknown as Recorder;
+    if (!RECORDER_METHODS.every((name) => typeof recorder[name] === 'function')) {
+      // Another version, with other names inside: let it do it in its own way.
+      (EmbeddedActionsParser.prototype as unknown as Recorder).enableRecording.call(this);
+      return;
+    }
+    this.RECORDING_PHASE = true;
+    Object.assign(this, {
+      LA: () => END_TOKEN,
+      consume: (k: number, type: TokenType) => recorder.consumeInternalRecord(type, k),
+      option: (k: number, action: unknown) => recorder.optionInternalRecord(action, k),
+      OPTION: (action: unknown) => recorder.optionInternalRecord(action, 0),
+      SUBRULE: (rule: unknown) => recorder.subruleInternalRecord(rule, 0),
+      SUBRULE2: (rule: unknown) => recorder.subruleInternalRecord(rule, 2),
+      OR: (alternatives: unknown) => recorder.orInternalRecord(alternatives, 0),
+      OR2: (alternatives: unknown) => recorder.orInternalRecord(alternatives, 2),
+      MANY: (action: unknown) => recorder.manyInternalRecord(0, action),
+      AT_LEAST_ONE: (action: unknown) => recorder.atLeastOneInternalRecord(0, action),
+    });
   }
 
   // Chevrotain's view of the tokens: they are scanned as they are asked for, and only those
