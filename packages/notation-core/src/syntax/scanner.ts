@@ -52,9 +52,13 @@ export class Scanner implements ScannedToken {
   tokenTypeIdx = END_INDEX;
   image = '';
   count: Count = ONE;
-  /** Offsets count from where the scan began. The end of the input has no place of its own. */
-  startOffset = NaN;
-  end = NaN;
+  /**
+   * Offsets count from where the scan began; the end of the input is where it stopped. Never
+   * NaN, as Chevrotain has it: with one number that is no integer every offset of every node
+   * would be kept as an object of its own.
+   */
+  startOffset = 0;
+  end = 0;
 
   comments: Comment[] = [];
   /** Where the last token ended that was gone past. */
@@ -315,7 +319,7 @@ export class Scanner implements ScannedToken {
     this.at = this.to = at;
     this.image = '';
     this.count = ONE;
-    this.startOffset = this.end = NaN;
+    this.startOffset = this.end = at - this.from;
     this.tokenType = END;
     this.tokenTypeIdx = END_INDEX;
   }
