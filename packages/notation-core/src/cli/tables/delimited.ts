@@ -9,7 +9,7 @@ import {
 import { labeller } from '../../timeline/timecode.js';
 import type { Part, RunCursor } from '../../timeline/types.js';
 import type { Held, Source } from '../../model/steps.js';
-import { Counter, TimeCounter } from './digits.js';
+import { Counter, Piece, TimeCounter } from './digits.js';
 import { PART, type TableFormat, type TableJob } from './format.js';
 
 /** How cells stand beside and under one another. */
@@ -54,7 +54,7 @@ interface Tail {
   readonly pause: boolean;
   readonly part: Part;
   readonly runs: boolean;
-  readonly bytes: Uint8Array;
+  readonly bytes: Piece;
 }
 
 /**
@@ -64,17 +64,18 @@ interface Tail {
 class RowWriter {
   done = 0;
   private readonly cursor: RunCursor;
-  private readonly front: Uint8Array;
+  private readonly front: Piece;
   private readonly separator: number;
   private readonly tails = new Map<Source | undefined, Tail[]>();
-  private readonly buffer: Buffer;
+  private readonly buffer: Uint8Array;
+  private readonly view: DataView;
   private readonly room: number;
   private readonly tick = new Counter();
   private readonly frame = new Counter();
   private readonly time: TimeCounter | undefined;
   private readonly timeText: (tick: number) => string;
   private readonly label: ((tick: number) => string) | undefined;
-  private tail: Tail = { held: 0, pause: false, part: 'pace', runs: false, bytes: Buffer.alloc(0) };
+  private tail: Tail = { held: 0, pause: false, part: 'pace', runs: false, bytes: Piece.of('') };
   /** The tick that `tick` and `time` stand at, and the frame that `frame` does. */
   private at = -1;
   private atFrame = -1;
@@ -89,14 +90,15 @@ class RowWriter {
     const { timeline, from, to, name } = table;
     const { clock } = timeline.game;
     this.cursor = timeline.cursor(from, to);
-    this.front = Buffer.from(form.cell(name) + form.between);
+    this.front = Piece.of(form.cell(name) + form.between);
     this.separator = form.between.charCodeAt(0);
     this.time = TimeCounter.suits(clock) ? new TimeCounter(clock) : undefined;
     this.timeText = timeFormatter(clock);
     this.label = shape.timecode ? labeller(clock) : undefined;
     // Five numbers of at most 16 digits, a time and a label, with room to spare.
     this.room = this.front.length + 200;
-    this.buffer = Buffer.allocUnsafe(PART + this.room);
+    this.buffer = new Uint8Array(PART + this.room);
+    this.view = new DataView(this.buffer.buffer);
   }
 
   /** The next rows, about as many as fill the buffer; nothing at the end. */
@@ -110,8 +112,8 @@ class RowWriter {
       else {
         // A row longer than the buffer is rare enough to have one of its own.
         this.left--;
-        const row = Buffer.allocUnsafe(this.room + bytes.length);
-        return row.subarray(0, this.row(row, 0, bytes));
+        const row = new Uint8Array(this.room + bytes.length);
+        return row.subarray(0, this.row(new DataView(row.buffer), 0, bytes));
       }
     }
     return this.buffer.subarray(0, end);
@@ -136,44 +138,41 @@ class RowWriter {
   }
 
   /** As many rows of the stretch as the buffer has room for. */
-  private rows(start: number, tail: Uint8Array): number {
-    const { buffer } = this;
+  private rows(start: number, tail: Piece): number {
+    const { buffer, view } = this;
     const most = buffer.length - this.room - tail.length;
     let end = start;
     let left = this.left;
     do {
-      end = this.row(buffer, end, tail);
+      end = this.row(view, end, tail);
       left--;
     } while (left > 0 && end <= most);
     this.left = left;
     return end;
   }
 
-  private row(into: Uint8Array, start: number, tail: Uint8Array): number {
+  private row(into: DataView, start: number, tail: Piece): number {
     const { front, separator, cursor, tick, frame, time, label } = this;
     const runs = cursor.frame >= 0;
-    let at = start;
-    for (let i = 0; i < front.length; i++) into[at + i] = front[i] as number;
-    at = tick.write(into, at + front.length);
-    into[at++] = separator;
+    let at = tick.write(into, front.write(into, start));
+    into.setUint8(at++, separator);
     if (this.shape.runs) {
       at = this.text(into, at, String(cursor.ticks));
-      into[at++] = separator;
+      into.setUint8(at++, separator);
     }
     if (runs) at = frame.write(into, at);
-    into[at++] = separator;
+    into.setUint8(at++, separator);
     if (this.shape.runs) {
       at = this.text(into, at, runs ? String(cursor.ticks) : '0');
-      into[at++] = separator;
+      into.setUint8(at++, separator);
     }
     at = time === undefined ? this.text(into, at, this.timeText(this.at)) : time.write(into, at);
     if (label !== undefined) {
-      into[at++] = separator;
+      into.setUint8(at++, separator);
       at = this.text(into, at, label(this.at));
     }
-    for (let i = 0; i < tail.length; i++) into[at + i] = tail[i] as number;
     this.step(runs);
-    return at + tail.length;
+    return tail.write(into, at);
   }
 
   /** Counts up to the next row; stretches are found at their own beginning. */
@@ -191,8 +190,8 @@ class RowWriter {
     this.frame.next();
   }
 
-  private text(into: Uint8Array, at: number, text: string): number {
-    for (let i = 0; i < text.length; i++) into[at + i] = text.charCodeAt(i);
+  private text(into: DataView, at: number, text: string): number {
+    for (let i = 0; i < text.length; i++) into.setUint8(at + i, text.charCodeAt(i));
     return at + text.length;
   }
 
@@ -212,7 +211,7 @@ class RowWriter {
     const line = source === undefined ? '' : String(table.line(source));
     const inputs = inputCells(table.timeline.game, held, pause);
     const cells = ['', runs ? '1' : '0', ...inputs, itemText(part, source), line];
-    const bytes = Buffer.from(cells.map(form.cell).join(form.between) + form.end);
+    const bytes = Piece.of(cells.map(form.cell).join(form.between) + form.end);
     const tail = { held, pause, part, runs, bytes };
     known.push(tail);
     return tail;
