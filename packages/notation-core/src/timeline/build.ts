@@ -11,15 +11,17 @@ import {
   putWindow,
 } from './expand.js';
 import { LengthError, type TimelineNode, block } from './nodes.js';
-import { Settling, type SettlingEnd } from './settling.js';
+import type { Built } from './memo.js';
+import { Settling } from './settling.js';
 import {
   type After,
   type Before,
   CLOSED_BEFORE,
   NOTHING_AFTER,
   NOTHING_BEFORE,
-  Shapes,
-} from './shape.js';
+  type Shape,
+} from './neighbours.js';
+import { Shapes } from './shape.js';
 import { CompressedTimeline } from './timeline.js';
 import type { Timeline, TooLong } from './types.js';
 
@@ -52,29 +54,15 @@ export function buildTimeline(
   }
 }
 
-/** A body with everything around it that its ticks depend on. */
-interface Built {
-  readonly node: TimelineNode | undefined;
-  readonly end: SettlingEnd;
-}
-
 interface Place {
   readonly before: Before;
   readonly after: After;
-}
-
-/** What is known of a body between two neighbours; by settled frames only where that matters. */
-interface Memo {
-  any: Built | undefined;
-  readonly settled: Map<number, Built>;
 }
 
 class Builder {
   private readonly settle: number;
   private readonly pause: PauseTiming;
   private readonly shapes: Shapes;
-  private readonly memos = new Map<Sequence, Map<string, Memo>>();
-  private readonly gaps = new Map<RepeatStep, Sequence>();
 
   constructor(game: Game, options: TimelineOptions) {
     this.settle = game.settle ?? 0;
@@ -83,8 +71,8 @@ class Builder {
   }
 
   whole(sequence: Sequence): TimelineNode | undefined {
-    const settling = new Settling(this.settle, this.settle, false);
-    return this.body(sequence, { before: NOTHING_BEFORE, after: NOTHING_AFTER }, settling).node;
+    // Where nothing was held yet there is nothing to wait for.
+    return this.body(sequence, NOWHERE, this.settle, false).node;
   }
 
   /**
@@ -92,26 +80,22 @@ class Builder {
    * once for each set of circumstances that can change its ticks, which are few, since only
    * the leaf at an edge sees past it.
    */
-  private body(sequence: Sequence, place: Place, settling: Settling): Built {
-    let memos = this.memos.get(sequence);
-    if (memos === undefined) this.memos.set(sequence, (memos = new Map<string, Memo>()));
-    const { head, tail } = this.shapes.of(sequence) ?? {};
+  private body(sequence: Sequence, place: Place, settled: number, masked: boolean): Built {
+    const memo = this.shapes.memo(sequence);
     const { before, after } = place;
+    const head = memo.shape?.head;
+    const tail = memo.shape?.tail;
     const front = head === 'open' ? before.held : head === 'press' && before.closes ? -1 : 0;
     const joined = tail === 'close' ? after.joined : 0;
     const first = tail === 'open' || tail === 'window' ? after.first : 0;
-    const key = `${front} ${joined} ${first} ${settling.masked ? 'held' : ''}`;
-    let memo = memos.get(key);
-    if (memo === undefined) memos.set(key, (memo = { any: undefined, settled: new Map() }));
-    const known = memo.any ?? memo.settled.get(settling.frames);
+    const known = memo.find(front, joined, first, masked, settled);
     if (known !== undefined) return known;
-
-    const inner = new Settling(settling.settle, settling.frames, settling.masked);
+    const settling = new Settling(this.settle, settled, masked);
     const children: TimelineNode[] = [];
-    this.steps(sequence.steps, place, inner, children);
-    const built = { node: block(children, 1, 0), end: inner.end() };
-    if (built.end.asked) memo.settled.set(settling.frames, built);
-    else memo.any = built;
+    this.steps(sequence.steps, place, settling, children);
+    const node = block(children, 1, 0);
+    const built = { front, joined, first, masked, settled, node, end: settling.end() };
+    memo.add(built);
     return built;
   }
 
@@ -162,9 +146,10 @@ class Builder {
         case 'repeat': {
           const shape = shapes.step(step);
           if (shape === undefined) continue;
-          const far = shape.tail === 'press' || shape.tail === 'wait';
-          const after = far ? NOTHING_AFTER : shapes.after(steps, i + 1, place.after);
-          if (step.kind === 'repeat') this.repeat(step, { before, after }, settling, out);
+          const after = seesNothing(shape)
+            ? NOTHING_AFTER
+            : shapes.after(steps, i + 1, place.after);
+          if (step.kind === 'repeat') this.repeat(step, shape, { before, after }, settling, out);
           else {
             const mask = step.kind === 'hold' ? step.held : 0;
             this.inside(step.body, mask, { before, after }, settling, out);
@@ -184,15 +169,10 @@ class Builder {
     out: TimelineNode[],
   ): void {
     const masked = settling.masked || mask !== 0;
-    const { node, end } = this.body(
-      body,
-      place,
-      masked === settling.masked
-        ? settling
-        : new Settling(settling.settle, settling.frames, masked),
-    );
+    const { node, end } = this.body(body, place, settling.frames, masked);
     settling.past(end);
-    const held = node === undefined ? undefined : block([node], 1, mask);
+    if (node === undefined) return;
+    const held = block([node], 1, mask);
     if (held !== undefined) out.push(held);
   }
 
@@ -200,62 +180,67 @@ class Builder {
    * The first and the last time have neighbours of their own, and `~` may take longer the
    * first times. The times in between are all the same, mostly from the second on.
    */
-  private repeat(step: RepeatStep, place: Place, settling: Settling, out: TimelineNode[]): void {
-    const { body } = step;
+  private repeat(
+    step: RepeatStep,
+    shape: Shape,
+    place: Place,
+    settling: Settling,
+    out: TimelineNode[],
+  ): void {
+    const { body, between } = step;
+    const { masked } = settling;
     const count = this.shapes.count(step);
-    const again = this.shapes.again(step);
-    const inner = step.between.length > 0 ? undefined : this.shapes.of(body)?.before;
-    const before = inner ?? NOTHING_BEFORE;
-    const gap = this.gap(step);
-
-    // What runs, and how many times in a row; a gap stands in front of all but the first.
-    const rows: { gap: TimelineNode | undefined; node: TimelineNode | undefined; count: number }[] =
-      [];
-    const add = (between: TimelineNode | undefined, node: TimelineNode | undefined, n: number) => {
-      const last = rows[rows.length - 1];
-      if (last !== undefined && last.gap === between && last.node === node) last.count += n;
-      else rows.push({ gap: between, node, count: n });
-    };
-
-    const first = this.body(
-      body,
-      { before: place.before, after: count > 1 ? again : place.after },
-      settling,
-    );
+    const alone = seesNothing(shape);
+    const again = alone ? NOTHING_AFTER : this.shapes.again(step);
+    const firstPlace = { before: place.before, after: count > 1 ? again : place.after };
+    const first = this.body(body, firstPlace, settling.frames, masked);
     settling.past(first.end);
-    add(undefined, first.node, 1);
+    let row: Row = { gap: NO_GAP, node: first.node, count: 1 };
+    const before = between.length > 0 ? NOTHING_BEFORE : shape.before;
     for (let left = count - 1; left > 0;) {
-      const entry = settling.frames;
-      const between = this.body(gap, NOWHERE, settling);
-      settling.past(between.end);
+      const unit = new Settling(this.settle, settling.frames, masked);
+      const gap: TimelineNode[] = [];
+      this.steps(between, NOWHERE, unit, gap);
       const after = left > 1 ? again : place.after;
-      const next = this.body(body, { before, after }, settling);
-      settling.past(next.end);
-      const asked = between.end.asked || (!between.end.fixed && next.end.asked);
+      const next = this.body(body, { before, after }, unit.frames, masked);
+      unit.past(next.end);
       // Times that are all alike; the last one stands apart for what follows it.
-      const alike = left > 1 && (!asked || settling.frames === entry) ? left - 1 : 1;
-      add(between.node, next.node, alike);
-      if (alike > 1 && !between.end.fixed && !next.end.fixed) {
-        settling.past(between.end, alike - 1);
-        settling.past(next.end, alike - 1);
+      const steady = !unit.asked || unit.frames === settling.frames;
+      const alike = steady ? Math.max(1, alone ? left : left - 1) : 1;
+      settling.past(unit.end(), unit.fixed ? 1 : alike);
+      if (row.node === next.node && sameRuns(row.gap, gap)) row.count += alike;
+      else {
+        putRow(out, row);
+        row = { gap, node: next.node, count: alike };
       }
       left -= alike;
     }
-    for (const row of rows) {
-      const children = [row.gap, row.node].filter((node) => node !== undefined);
-      const node = block(children, row.count, 0);
-      if (node !== undefined) out.push(node);
-    }
+    putRow(out, row);
   }
+}
 
-  private gap(step: RepeatStep): Sequence {
-    let gap = this.gaps.get(step);
-    if (gap === undefined) {
-      gap = { steps: step.between, first: undefined, last: undefined };
-      this.gaps.set(step, gap);
-    }
-    return gap;
-  }
+/** Whether the last leaf is the same whatever follows. */
+function seesNothing({ tail }: Shape): boolean {
+  return tail === 'press' || tail === 'wait';
+}
+
+/** A body that runs many times in a row, with a gap in front of each. */
+interface Row {
+  readonly gap: readonly TimelineNode[];
+  readonly node: TimelineNode | undefined;
+  count: number;
+}
+
+const NO_GAP: readonly TimelineNode[] = [];
+
+function putRow(out: TimelineNode[], { gap, node, count }: Row): void {
+  const whole = block(node === undefined ? gap : [...gap, node], count, 0);
+  if (whole !== undefined) out.push(whole);
+}
+
+/** Whether two gaps of the same repeat came out the same: they differ in length alone. */
+function sameRuns(a: readonly TimelineNode[], b: readonly TimelineNode[]): boolean {
+  return a.length === b.length && a.every((node, i) => node.ticks === b[i]?.ticks);
 }
 
 const NOWHERE: Place = { before: NOTHING_BEFORE, after: NOTHING_AFTER };

@@ -1,46 +1,12 @@
 import type { PauseTiming } from '../model/game.js';
-import type { Held, RepeatStep, Sequence, Step } from '../model/steps.js';
+import type { RepeatStep, Sequence, Step } from '../model/steps.js';
 import { firstHeldOf } from './expand.js';
-
-/**
- * What steps show to their neighbours. A pause takes up what is joined to it on either side,
- * through groups, holds and repeats, and a menu keeps what is held on both sides of it: so
- * each step is built knowing the leaf before it and the leaf after it, and nothing more.
- */
-
-/** The leaf in front. Inputs held by an `X&( )` around both sides are left out. */
-export interface Before {
-  /** What a pause that is joined to it takes over. */
-  readonly held: Held;
-  /** It is `]`, with which frames may have begun to run. */
-  readonly closes: boolean;
-}
-
-/** The leaf that follows. */
-export interface After {
-  /** What a `]` that is joined to it takes over. */
-  readonly joined: Held;
-  /** What it holds on its first tick, where it follows a menu. */
-  readonly first: Held;
-}
-
-export const NOTHING_BEFORE: Before = { held: 0, closes: false };
-export const CLOSED_BEFORE: Before = { held: 0, closes: true };
-export const NOTHING_AFTER: After = { joined: 0, first: 0 };
-
-/** Which neighbours matter to the leaf at an edge. */
-export type Edge = 'press' | 'open' | 'window' | 'close' | 'wait';
-
-export interface Shape {
-  readonly head: Edge;
-  readonly tail: Edge;
-  /** What the last leaf shows to what follows. */
-  readonly before: Before;
-}
+import { Memo } from './memo.js';
+import { type After, CLOSE, NOTHING_AFTER, OPEN, type Shape, WAIT, WINDOW } from './neighbours.js';
 
 /** Looks at the edges of sequences, once each. Undefined stands for no leaf at all. */
 export class Shapes {
-  private readonly known = new Map<Sequence, Shape | undefined>();
+  private readonly memos = new Map<Sequence, Memo>();
 
   constructor(
     private readonly pause: PauseTiming,
@@ -49,18 +15,26 @@ export class Shapes {
   ) {}
 
   of(sequence: Sequence): Shape | undefined {
-    if (this.known.has(sequence)) return this.known.get(sequence);
-    const { steps } = sequence;
+    return this.memo(sequence).shape;
+  }
+
+  memo(sequence: Sequence): Memo {
+    let memo = this.memos.get(sequence);
+    if (memo === undefined) {
+      memo = new Memo(this.look(sequence.steps));
+      this.memos.set(sequence, memo);
+    }
+    return memo;
+  }
+
+  private look(steps: readonly Step[]): Shape | undefined {
+    if (steps.length === 1) return this.at(steps, 0);
     let head: Shape | undefined;
     for (let i = 0; i < steps.length && head === undefined; i++) head = this.at(steps, i);
+    if (head === undefined) return undefined;
     let tail: Shape | undefined;
-    for (let i = steps.length - 1; i >= 0 && tail === undefined; i--) tail = this.at(steps, i);
-    const shape =
-      head === undefined || tail === undefined
-        ? undefined
-        : { head: head.head, tail: tail.tail, before: tail.before };
-    this.known.set(sequence, shape);
-    return shape;
+    for (let i = steps.length - 1; tail === undefined; i--) tail = this.at(steps, i);
+    return { head: head.head, tail: tail.tail, before: tail.before };
   }
 
   private at(steps: readonly Step[], i: number): Shape | undefined {
@@ -140,8 +114,3 @@ export class Shapes {
     return between.length > 0 ? NOTHING_AFTER : this.after(body.steps, 0, NOTHING_AFTER);
   }
 }
-
-const WAIT: Shape = { head: 'wait', tail: 'wait', before: NOTHING_BEFORE };
-const OPEN: Shape = { head: 'open', tail: 'open', before: NOTHING_BEFORE };
-const WINDOW: Shape = { head: 'window', tail: 'window', before: NOTHING_BEFORE };
-const CLOSE: Shape = { head: 'close', tail: 'close', before: CLOSED_BEFORE };
