@@ -1,0 +1,83 @@
+import type { Item, Name, RescueDeclaration, RouteDeclaration, Unit } from '../../syntax/tree.js';
+import type { Report } from '../../model/problems.js';
+import type { Scope } from '../../model/scope.js';
+import { nearest } from '../../text/suggest.js';
+import type { ItemPlace } from '../rule.js';
+import type { Visitor } from '../visit.js';
+
+const introduced = new WeakMap<Scope, ReadonlySet<string>>();
+
+/** The spots that a scope knows: declared ones, those of the log, and the goals of routes. */
+export function spotsOf(scope: Scope): ReadonlySet<string> {
+  const known = introduced.get(scope);
+  if (known !== undefined) return known;
+  const spots = new Set([...scope.spots.keys(), ...scope.logged]);
+  for (const { declaration } of scope.routes.values()) {
+    if (declaration.to !== undefined) spots.add(declaration.to.name);
+  }
+  introduced.set(scope, spots);
+  return spots;
+}
+
+function checkSpot(name: Name, unit: Unit, scope: Scope, report: Report): void {
+  const spots = spotsOf(scope);
+  if (spots.has(name.name)) return;
+  const { start, end } = name;
+  const near = nearest(name.name, spots) ?? '';
+  report('undeclared-spot', { unit, start, end }, { name: name.name, near });
+}
+
+/** What the header of a route or a rescue names. */
+export function checkHeader(
+  declaration: RouteDeclaration | RescueDeclaration,
+  unit: Unit,
+  scope: Scope,
+  report: Report,
+): void {
+  if (declaration.kind === 'route') {
+    if (declaration.from === undefined || declaration.from === 'anywhere') return;
+    for (const { spot } of declaration.from) checkSpot(spot, unit, scope, report);
+    return;
+  }
+  const { spot, route, to } = declaration;
+  if (spot !== undefined) checkSpot(spot, unit, scope, report);
+  if (to !== undefined) checkSpot(to, unit, scope, report);
+  if (route === undefined || scope.routes.has(route.name)) return;
+  const near = nearest(route.name, scope.routes.keys()) ?? '';
+  const { name, start, end } = route;
+  report('unknown-name', { unit, start, end }, { kind: 'route', name, near });
+}
+
+/** The names in a body: spots (each said once), and choices and ways called alike. */
+export class NamesVisitor implements Visitor {
+  private readonly spots = new Set<string>();
+  private readonly choices = new Set<string>();
+
+  constructor(
+    private readonly inner: Visitor,
+    private readonly scope: Scope,
+    private readonly unit: Unit,
+    private readonly report: Report,
+  ) {}
+
+  item(item: Item, at: ItemPlace): void {
+    this.inner.item(item, at);
+    if (item.kind !== 'choose') return;
+    if (item.name !== undefined) this.once(this.choices, item.name, 'choice');
+    const ways = new Set<string>();
+    for (const way of item.ways) this.once(ways, way.name, 'way');
+  }
+
+  spot(name: Name): void {
+    if (this.spots.has(name.name)) return;
+    this.spots.add(name.name);
+    checkSpot(name, this.unit, this.scope, this.report);
+  }
+
+  private once(taken: Set<string>, { name, start, end }: Name, kind: string): void {
+    if (taken.has(name)) {
+      this.report('duplicate-name', { unit: this.unit, start, end }, { kind, name });
+    }
+    taken.add(name);
+  }
+}

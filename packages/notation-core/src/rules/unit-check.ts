@@ -1,0 +1,216 @@
+import { Resolver } from '../model/resolve.js';
+import type { Report as ModelReport } from '../model/problems.js';
+import { gameOf, type Scope } from '../model/scope.js';
+import type { Sequence } from '../model/steps.js';
+import type { GameDeclaration, Item, Unit } from '../syntax/tree.js';
+import type { Params } from '../text/finding.js';
+import { toNumber } from '../text/fraction.js';
+import { checkCoordinates } from './checks/coordinates.js';
+import { checkHands } from './checks/hands.js';
+import { checkHeader, NamesVisitor } from './checks/names.js';
+import type { Limits } from './limits.js';
+import { RULES } from './registry.js';
+import type { ItemPlace, LocalFix, Place, Report, Rule } from './rule.js';
+import { visit, type Visitor } from './visit.js';
+import { type Inside, type Listeners, Walk } from './walk.js';
+import { choicesOf } from './ways.js';
+
+/** A finding in a unit, its place counted from the start of the unit. */
+export interface RawFinding {
+  readonly rule: string;
+  readonly start: number;
+  readonly end: number;
+  readonly params: Params;
+  readonly fixes: (() => readonly LocalFix[]) | undefined;
+  /** Where it is inside a phrase that is used at the place. */
+  readonly inside: Place | undefined;
+}
+
+/** Which problems a declaration with broken syntax still gets: the others follow from the break. */
+const OF_NAMES = new Set(['unknown-name', 'undeclared-input', 'duplicate-name', 'undeclared-spot']);
+
+/**
+ * Checks declarations of one scope, one at a time. What it says of a unit depends on the unit,
+ * the scope and the limits alone, and is kept: asked again, it answers from memory.
+ */
+export class UnitChecker {
+  private readonly known = new Map<Unit, readonly RawFinding[]>();
+  private readonly resolver: Resolver;
+  private readonly walk: Walk;
+  private readonly logWalk: Walk;
+  private readonly items: ((item: Item, at: ItemPlace) => void)[] = [];
+  private readonly games: ((game: GameDeclaration, unit: Unit) => void)[] = [];
+  private found: RawFinding[] = [];
+  private keys = new Set<string>();
+  private unit: Unit | undefined;
+  private walking: Walk | undefined;
+
+  constructor(
+    readonly scope: Scope,
+    limits: Limits,
+  ) {
+    this.resolver = new Resolver(scope);
+    const fastest = Math.max(1, Math.min(limits.tapsPerSecond, limits.switchesPerSecond));
+    const memory = Math.max(scope.game.settle ?? 0, toNumber(scope.game.clock) / fastest) + 2;
+    const walkOf = (listeners: Listeners) =>
+      new Walk(scope.game, limits, listeners, memory, (inside, usedAt) => {
+        this.takeInside(inside, usedAt);
+      });
+    const rules: readonly Rule[] = RULES;
+    this.walk = walkOf(this.listeners(rules));
+    this.logWalk = walkOf(this.listeners(rules.filter(({ inLog }) => inLog === true)));
+    for (const rule of rules) {
+      const { check } = rule;
+      const report = this.reportOf(rule);
+      if (check?.item) this.items.push((item, at) => check.item?.(item, at, report));
+      if (check?.game) this.games.push((game, unit) => check.game?.(game, { unit, scope }, report));
+    }
+  }
+
+  /** What is wrong in a unit, in the order in which it was found. */
+  check(unit: Unit): readonly RawFinding[] {
+    const known = this.known.get(unit);
+    if (known !== undefined) return known;
+    this.found = [];
+    this.keys.clear();
+    this.unit = unit;
+    for (const { code, start, end, params } of unit.problems) {
+      this.take(code, { unit, start, end }, params);
+    }
+    this.declaration(unit);
+    const { found } = this;
+    const broken = unit.problems.length > 0;
+    const kept = broken ? found.filter((each) => this.standsAlone(each)) : found;
+    this.known.set(unit, kept);
+    return kept;
+  }
+
+  private standsAlone({ rule }: RawFinding): boolean {
+    return OF_NAMES.has(rule) || this.unit?.problems.some(({ code }) => code === rule) === true;
+  }
+
+  private declaration(unit: Unit): void {
+    const { declaration } = unit;
+    const { scope } = this;
+    switch (declaration.kind) {
+      case 'game':
+        for (const problem of gameOf(declaration, unit).problems) {
+          this.take(problem.code, problem, problem.params);
+        }
+        for (const hook of this.games) hook(declaration, unit);
+        break;
+      case 'hands':
+        checkHands(declaration, unit, this.report);
+        break;
+      case 'spot':
+      case 'ground':
+        checkCoordinates(declaration, unit, this.report);
+        if (declaration.kind === 'ground') {
+          for (const move of declaration.moves) this.body(move.body, unit, this.logWalk);
+        }
+        break;
+      case 'let':
+        this.body(declaration.body, unit, this.walk);
+        break;
+      case 'seen':
+        for (const row of declaration.rows) this.body(row.body, unit, this.logWalk);
+        break;
+      case 'route':
+      case 'rescue':
+        checkHeader(declaration, unit, scope, this.report);
+        this.body(declaration.body, unit, this.walk);
+        break;
+      default:
+        break;
+    }
+  }
+
+  private body(items: readonly Item[], unit: Unit, walk: Walk): void {
+    const { scope } = this;
+    if (items.length === 0) return;
+    const inLog = walk === this.logWalk;
+    visit(items, unit, inLog ? this.plain : new NamesVisitor(this.plain, scope, unit, this.report));
+    const sequence = this.resolver.resolve(items, unit, this.report, { mayChoose: !inLog });
+    this.walkOver(sequence, walk);
+    if (inLog) return;
+    const [, ...others] = choicesOf(items);
+    for (const choices of others) {
+      this.walkOver(new Resolver(scope, choices).resolve(items, unit), walk);
+    }
+  }
+
+  private walkOver(sequence: Sequence, walk: Walk): void {
+    if (sequence.first === undefined || this.scope.games.length === 0) return;
+    this.walking = walk;
+    walk.run(sequence);
+    this.walking = undefined;
+  }
+
+  /** In the log every spot is what its row says, and nobody chooses. */
+  private readonly plain: Visitor = {
+    item: (item, at) => {
+      for (const hook of this.items) hook(item, at);
+    },
+    spot: () => undefined,
+  };
+
+  private readonly report: ModelReport = (code, at, params) => {
+    this.take(code, at, params);
+  };
+
+  private take(
+    rule: string,
+    place: Place,
+    params: Params,
+    fixes?: () => readonly LocalFix[],
+  ): void {
+    const { walking } = this;
+    if (walking?.usedAt !== undefined) {
+      const inside: Inside = { rule, place, params };
+      if (walking.inside !== undefined) walking.inside.push(inside);
+      else this.takeInside(inside, walking.usedAt);
+      return;
+    }
+    this.keep({ rule, start: place.start, end: place.end, params, fixes, inside: undefined });
+  }
+
+  private takeInside({ rule, place, params }: Inside, { start, end }: Place): void {
+    const outer = this.walking?.inside;
+    if (outer !== undefined) outer.push({ rule, place, params });
+    else this.keep({ rule, start, end, params, fixes: undefined, inside: place });
+  }
+
+  /** Another pass over the same items finds the same again. */
+  private keep(found: RawFinding): void {
+    const { rule, start, end, inside } = found;
+    const key = `${rule} ${start} ${end} ${inside?.start ?? ''} ${inside?.end ?? ''}`;
+    if (this.keys.has(key)) return;
+    this.keys.add(key);
+    this.found.push(found);
+  }
+
+  /** The checks of the rules for each moment, each with a report that knows its rule. */
+  private listeners(rules: readonly Rule[]): Listeners {
+    const all: Record<keyof Listeners, ((walk: Walk) => void)[]> = {
+      begin: [],
+      rise: [],
+      open: [],
+      window: [],
+    };
+    for (const moment of ['begin', 'rise', 'open', 'window'] as const) {
+      for (const rule of rules) {
+        const { check } = rule;
+        if (check?.[moment] === undefined) continue;
+        const report = this.reportOf(rule);
+        all[moment].push((walk) => check[moment]?.(walk, report));
+      }
+    }
+    return all;
+  }
+
+  private reportOf(rule: Rule): Report<Params> {
+    return (place, params, fixes) => {
+      this.take(rule.name, place, params, fixes);
+    };
+  }
+}

@@ -1,0 +1,508 @@
+import type { Game, PauseTiming } from '../model/game.js';
+import type {
+  GroupStep,
+  Held,
+  HoldStep,
+  PressStep,
+  RepeatStep,
+  Sequence,
+  Source,
+  Step,
+  WindowStep,
+} from '../model/steps.js';
+import { toNumber } from '../text/fraction.js';
+import type { Limits } from './limits.js';
+import type { Place } from './rule.js';
+import { type Shape, shapeOf } from './shape.js';
+
+/** What hears of each moment of a walk. */
+export interface Listeners {
+  readonly begin: readonly ((walk: Walk) => void)[];
+  readonly rise: readonly ((walk: Walk) => void)[];
+  readonly open: readonly ((walk: Walk) => void)[];
+  readonly window: readonly ((walk: Walk) => void)[];
+}
+
+/** What was found inside a phrase when it was walked by itself, to be said where it is used. */
+export interface Inside {
+  readonly rule: string;
+  readonly place: Place;
+  readonly params: Readonly<Record<string, string | number | boolean>>;
+}
+
+/** Where a head walk began: it ends where nothing before that can matter any more. */
+interface Head {
+  readonly now: number;
+  readonly presses: number;
+}
+
+/** Everything that what comes next can depend on. */
+interface Saved {
+  readonly last: Held;
+  readonly previous: Source | undefined;
+  readonly previousAll: Held;
+  readonly previousNow: number;
+  readonly gap: number;
+  readonly neutral: number;
+  readonly waited: boolean;
+  readonly settled: boolean;
+  readonly vague: boolean;
+  readonly sinceClose: number;
+  readonly floor: number;
+  readonly touch: PressStep | undefined;
+  readonly closing: boolean;
+  readonly inPause: boolean;
+  readonly sincePress: number;
+  readonly pressAlone: number;
+  readonly now: number;
+  readonly onsets: readonly number[];
+}
+
+/** Leaves that a head walk looks at before it gives up: what matters is within a few ticks. */
+const HEAD = 64;
+const FOUND_INSIDE = 32;
+const NO_PAUSE: PauseTiming = { letter: '', open: 0, dwell: 1, resume: 1 };
+
+/**
+ * One pass over steps, in the order in which they are played, that tells the rules what happens.
+ *
+ * Steps are a graph: a phrase used a thousand times is one object, and a repeat stands for as
+ * many passes as it likes. The walk goes through each phrase and each repeated body once in full,
+ * and at every further use only through its head, as far as what came before can still matter
+ * (the last press, and a fraction of a second). So its cost goes with the text.
+ */
+export class Walk {
+  readonly shape: Shape;
+  readonly pause: PauseTiming;
+  /** Ticks a second. */
+  readonly clock: number;
+
+  // The moment at hand.
+  /** What begins: a press, a part of a window, or a hold. */
+  kind: 'press' | 'part' | 'hold' = 'press';
+  at: Source;
+  /** What it holds itself; all that is down then, the holds around it included; those alone. */
+  held: Held = 0;
+  all: Held = 0;
+  outer: Held = 0;
+  lo = 0;
+  hi = 0;
+  /** What is down on the tick before. While the game is paused: before the dwell. */
+  before: Held = 0;
+  /** Whether the pause input goes down on the same tick. */
+  withPause = false;
+  inPause = false;
+
+  // What came before it.
+  /** The press in front in the same run of the game; nothing where a pause stands between. */
+  previous: Source | undefined;
+  previousAll: Held = 0;
+  /** The tick on which it went down. */
+  previousNow = 0;
+  /** Ticks since it ended. */
+  gap = 0;
+  /** A pace or a wait stands between; a `~` does. */
+  waited = false;
+  settled = false;
+  /** A gap stands between whose length nothing says. */
+  vague = false;
+  /** Ticks since the pause input last went down to leave a pause. */
+  sinceClose = Infinity;
+  /** The tick at hand, from anywhere; when each input last went down, if not before `floor`. */
+  now = 0;
+  floor = 0;
+  readonly onsets: number[];
+
+  // Inside a pause.
+  /** Frames of the window that has ended. */
+  frames = 0;
+  /** Frames since the last press began, with and without the stretch before the pause; -1: none. */
+  sincePress = -1;
+  pressAlone = -1;
+
+  /** Where the unit that is checked uses the phrase that the walk is in. */
+  usedAt: Place | undefined;
+  /** Takes what is found while a phrase is walked by itself. */
+  inside: Inside[] | undefined;
+
+  private last: Held = 0;
+  /** Neutral frames since an input was held; -1 where none was. */
+  private neutral = -1;
+  private touch: PressStep | undefined;
+  private closing = false;
+  private holdAt: Source | undefined;
+  private presses = 0;
+  private head: Head | undefined;
+  private left = 0;
+  private halted = false;
+  private readonly phrases = new WeakMap<Sequence, Map<Held, { out: Saved; found: Inside[] }>>();
+
+  constructor(
+    readonly game: Game,
+    readonly limits: Limits,
+    private readonly listeners: Listeners,
+    /** Ticks after which no two presses are too close for anybody. */
+    private readonly memory: number,
+    private readonly retell: (found: Inside, usedAt: Place) => void,
+  ) {
+    this.shape = shapeOf(game);
+    this.pause = game.pause ?? NO_PAUSE;
+    this.clock = toNumber(game.clock);
+    this.onsets = game.inputs.map(() => -1);
+    this.at = { unit: game.unit, item: NOWHERE };
+  }
+
+  /** Walks a sequence from rest. */
+  run(sequence: Sequence): void {
+    this.outer = 0;
+    this.usedAt = undefined;
+    this.blank();
+    this.steps(sequence.steps);
+  }
+
+  private blank(): void {
+    this.last = this.outer;
+    this.previous = undefined;
+    this.gap = 0;
+    this.neutral = -1;
+    this.waited = false;
+    this.settled = false;
+    this.vague = false;
+    this.sinceClose = Infinity;
+    this.floor = this.now;
+    this.touch = undefined;
+    this.closing = false;
+    this.inPause = false;
+    this.sincePress = -1;
+    this.pressAlone = -1;
+    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = -1;
+  }
+
+  private steps(steps: readonly Step[]): void {
+    for (const step of steps) {
+      if (this.halted) return;
+      switch (step.kind) {
+        case 'press':
+          this.press(step);
+          break;
+        case 'wait':
+          if (!step.written && step.hi === 0 && this.game.pace === undefined) this.vague = true;
+          this.wait(step.lo);
+          break;
+        case 'settle':
+          this.settle();
+          break;
+        case 'open':
+          this.openPause(step.source);
+          break;
+        case 'window':
+          this.window(step);
+          break;
+        case 'close':
+          this.closePause();
+          break;
+        case 'repeat':
+          this.repeat(step);
+          break;
+        case 'hold':
+          this.hold(step);
+          break;
+        case 'group':
+          this.group(step);
+          break;
+        case 'claim':
+          break;
+      }
+    }
+  }
+
+  /** Counts a leaf of a head walk, and ends the walk where nothing before it matters. */
+  private leaf(): void {
+    const { head } = this;
+    if (head === undefined) return;
+    const forgot = this.presses > head.presses && this.now - head.now >= this.memory;
+    if (forgot || --this.left <= 0) this.halted = true;
+  }
+
+  private begin(): void {
+    for (const listener of this.listeners.begin) listener(this);
+  }
+
+  private rise(): void {
+    const fresh = this.all & ~this.before;
+    if (fresh === 0 && !this.withPause) return;
+    for (const listener of this.listeners.rise) listener(this);
+    for (let rest = fresh; rest !== 0; rest &= rest - 1) {
+      this.onsets[31 - Math.clz32(rest & -rest)] = this.now;
+    }
+  }
+
+  private press(step: PressStep): void {
+    const { held, lo } = step;
+    this.kind = 'press';
+    this.at = step.source;
+    this.held = held;
+    this.all = this.outer | held;
+    this.lo = lo;
+    this.hi = step.hi;
+    this.before = this.last;
+    // A press of no frames is one that touches a pause: it goes down on the pausing tick.
+    this.withPause = this.closing || lo === 0;
+    this.begin();
+    this.rise();
+    this.last = this.all;
+    this.previous = step.source;
+    this.previousAll = this.all;
+    this.previousNow = this.now;
+    this.pass(lo);
+    this.gap = 0;
+    this.neutral = 0;
+    this.waited = false;
+    this.settled = false;
+    this.vague = false;
+    this.touch = step;
+    this.closing = false;
+    this.presses++;
+    this.leaf();
+  }
+
+  private pass(ticks: number): void {
+    this.now += ticks;
+    this.sinceClose += ticks;
+    this.gap += ticks;
+  }
+
+  private wait(ticks: number): void {
+    if (ticks > 0 || this.closing) {
+      if ((this.outer & ~this.last) !== 0) this.holdRises();
+      this.last = this.outer;
+    }
+    this.pass(ticks);
+    if (this.outer === 0 && this.neutral >= 0) this.neutral += ticks;
+    this.waited = true;
+    this.touch = undefined;
+    this.closing = false;
+    this.leaf();
+  }
+
+  /** A hold goes down on a tick of its group that holds nothing else. */
+  private holdRises(): void {
+    this.at = this.holdAt ?? this.at;
+    this.held = this.outer;
+    this.all = this.outer;
+    this.before = this.last;
+    this.withPause = false;
+    this.rise();
+  }
+
+  private settle(): void {
+    const wanted = this.game.settle ?? 0;
+    if (this.game.settle === undefined) this.vague = true;
+    const ticks = this.neutral < 0 ? 0 : Math.max(0, wanted - this.neutral);
+    this.wait(ticks);
+    this.settled = true;
+  }
+
+  private openPause(source: Source): void {
+    const joined = this.touch;
+    if (joined === undefined) this.last = this.outer;
+    this.at = source;
+    const counted = joined?.lo === joined?.hi ? joined?.lo : NaN;
+    this.sincePress = counted ?? -1;
+    this.pressAlone = this.sincePress;
+    for (const listener of this.listeners.open) listener(this);
+    if (this.last !== 0) this.neutral = 0;
+    this.bracket(true);
+    this.pass(1 + this.pause.dwell);
+    this.leaf();
+  }
+
+  /** Nothing reaches across a pause: whatever came before can no longer be too close. */
+  private bracket(inPause: boolean): void {
+    this.inPause = inPause;
+    this.previous = undefined;
+    this.touch = undefined;
+    this.closing = false;
+    this.floor = this.now + 1;
+  }
+
+  private window(step: WindowStep): void {
+    let frames = 0;
+    let first = true;
+    for (const part of step.parts) {
+      const { held, lo, hi } = part;
+      this.kind = 'part';
+      this.at = part.source;
+      this.held = held;
+      this.all = this.outer | held;
+      this.lo = lo;
+      this.hi = hi;
+      this.before = this.last;
+      this.withPause = first;
+      if (held !== 0) this.begin();
+      this.rise();
+      this.countFrames(held, lo === hi ? lo : NaN, first && this.all === this.last);
+      this.last = this.all;
+      if (held !== 0) this.neutral = 0;
+      else if (this.neutral >= 0) this.neutral += lo;
+      this.previous = part.source;
+      this.previousAll = this.all;
+      this.gap = 0;
+      frames += lo;
+      first = false;
+    }
+    this.frames = frames;
+    this.at = step.source;
+    for (const listener of this.listeners.window) listener(this);
+    this.pass(this.pause.resume + frames + 1 + this.pause.dwell);
+    this.bracket(true);
+    this.presses++;
+    this.leaf();
+  }
+
+  private countFrames(held: Held, frames: number, goesOn: boolean): void {
+    if (held === 0) {
+      if (this.sincePress < 0) return;
+      this.sincePress += frames;
+      this.pressAlone += frames;
+      return;
+    }
+    this.sincePress = goesOn && this.sincePress >= 0 ? this.sincePress + frames : frames;
+    this.pressAlone = frames;
+  }
+
+  private closePause(): void {
+    this.bracket(false);
+    this.pass(this.pause.resume);
+    this.sinceClose = this.pause.resume;
+    this.sincePress = -1;
+    this.pressAlone = -1;
+    this.closing = true;
+    this.leaf();
+  }
+
+  private hold(step: HoldStep): void {
+    this.kind = 'hold';
+    this.at = step.source;
+    this.held = step.held;
+    this.all = this.outer | step.held;
+    this.lo = 1;
+    this.hi = 1;
+    this.before = this.last;
+    this.begin();
+    if (step.body.first === undefined) return;
+    const { outer, holdAt, inPause } = this;
+    const { all } = this;
+    this.outer = all;
+    this.holdAt = step.source;
+    this.previous = undefined;
+    this.touch = undefined;
+    this.steps(step.body.steps);
+    this.outer = outer;
+    this.holdAt = holdAt;
+    if (inPause) return;
+    this.previous = step.source;
+    this.previousAll = all;
+    this.previousNow = this.now;
+    this.gap = 0;
+    this.neutral = 0;
+    this.waited = false;
+    this.settled = false;
+    this.vague = false;
+    this.touch = undefined;
+    this.presses++;
+  }
+
+  private repeat(step: RepeatStep): void {
+    const { body, between } = step;
+    if (body.first === undefined) return;
+    this.steps(body.steps);
+    if (this.halted || (step.hi <= 1 && !step.repeat.open)) return;
+    if (this.head !== undefined || (body.steps.length === 1 && body.steps[0]?.kind === 'press')) {
+      this.steps(between);
+      this.steps(body.steps);
+      return;
+    }
+    const out = this.save();
+    this.steps(between);
+    if (!this.headWalk(body.steps)) this.restore(out);
+  }
+
+  private group(step: GroupStep): void {
+    const { body } = step;
+    if (body.first === undefined) return;
+    const { item, unit } = step.source;
+    if (item.kind !== 'phrase') {
+      this.steps(body.steps);
+      return;
+    }
+    const { usedAt } = this;
+    this.usedAt ??= { unit, start: item.start, end: item.nameEnd };
+    if (this.head !== undefined) this.steps(body.steps);
+    else {
+      const { out, found } = this.phrase(body);
+      if (!this.headWalk(body.steps)) this.restore(out);
+      for (const each of found) this.retell(each, this.usedAt);
+    }
+    this.usedAt = usedAt;
+  }
+
+  /** A phrase by itself: what is found in it, and what is known at its end. */
+  private phrase(body: Sequence): { out: Saved; found: Inside[] } {
+    let byHeld = this.phrases.get(body);
+    if (byHeld === undefined) {
+      byHeld = new Map();
+      this.phrases.set(body, byHeld);
+    }
+    const known = byHeld.get(this.outer);
+    if (known !== undefined) return known;
+    const before = this.save();
+    const { inside } = this;
+    const found: Inside[] = [];
+    this.inside = found;
+    this.blank();
+    this.steps(body.steps);
+    const made = { out: this.save(), found: found.slice(0, FOUND_INSIDE) };
+    byHeld.set(this.outer, made);
+    this.inside = inside;
+    this.restore(before);
+    return made;
+  }
+
+  /** Whether the steps ended before their past was forgotten. */
+  private headWalk(steps: readonly Step[]): boolean {
+    this.head = { now: this.now, presses: this.presses };
+    this.left = HEAD;
+    this.steps(steps);
+    const ended = !this.halted;
+    this.halted = false;
+    this.head = undefined;
+    return ended;
+  }
+
+  private save(): Saved {
+    const { last, previous, previousAll, previousNow, gap, neutral, waited, settled, vague } = this;
+    const { sinceClose, floor, touch, closing, inPause, sincePress, pressAlone, now } = this;
+    const onsets = this.onsets.slice();
+    return {
+      last, previous, previousAll, previousNow, gap, neutral, waited, settled, vague,
+      sinceClose, floor, touch, closing, inPause, sincePress, pressAlone, now, onsets,
+    }; // prettier-ignore
+  }
+
+  /** Times are taken over as they are: only their differences are ever looked at. */
+  private restore(saved: Saved): void {
+    const { onsets, ...state } = saved;
+    Object.assign(this, state);
+    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = onsets[i] ?? -1;
+  }
+}
+
+const NOWHERE = {
+  kind: 'mark',
+  start: 0,
+  end: 0,
+  join: -1,
+  repeat: undefined,
+  marks: [],
+} as const;
