@@ -3,13 +3,43 @@ import type { CommandEntry } from './command.js';
 
 export const commands: readonly CommandEntry[] = [
   {
+    name: 'check',
+    summary: 'Say what is impossible, ambiguous or untidy in notes',
+    load: () => import('./commands/check.js'),
+  },
+  {
     name: 'completion',
     summary: 'Print the script that completes commands and options in a shell',
     load: () => import('./commands/completion.js'),
   },
   {
+    name: 'explain',
+    summary: 'Say what a rule reports and why, or list all rules',
+    load: () => import('./commands/explain.js'),
+  },
+  {
     name: 'fmt',
     summary: 'Lay out notes in the one agreed way',
     load: () => import('./commands/fmt.js'),
+  },
+  {
+    name: 'frames',
+    summary: 'Show what is held on every tick of a route',
+    load: () => import('./commands/frames.js'),
+  },
+  {
+    name: 'init',
+    summary: 'Begin with a game and a first note that check clean',
+    load: () => import('./commands/init.js'),
+  },
+  {
+    name: 'map',
+    summary: 'Draw the spots and the moves of the log',
+    load: () => import('./commands/map.js'),
+  },
+  {
+    name: 'trace',
+    summary: 'Follow where the character can be, item by item, by the log',
+    load: () => import('./commands/trace.js'),
   },
 ];

@@ -23,11 +23,13 @@ export interface OutputOptions {
   readonly file?: string | undefined;
   /** Whether an existing file may be replaced. */
   readonly force?: boolean;
+  /** 2 for standard error, where no file is named. */
+  readonly stream?: 1 | 2;
 }
 
 /** Opens the output. Throws Trouble where the file exists (without `force`) or cannot be made. */
-export function openOutput({ file, force = false }: OutputOptions = {}): Output {
-  return file === undefined ? new Screen() : new Draft(file, force);
+export function openOutput({ file, force = false, stream = 1 }: OutputOptions = {}): Output {
+  return file === undefined ? new Screen(stream) : new Draft(file, force);
 }
 
 /** Writes a whole text at once, then ends. */
@@ -50,6 +52,8 @@ class Screen implements Output {
   closed = false;
   #slow = false;
 
+  constructor(readonly stream: 1 | 2) {}
+
   write(text: string | Uint8Array): Promise<void> | undefined {
     if (this.closed || text.length === 0) return undefined;
     const bytes = typeof text === 'string' ? Buffer.from(text) : text;
@@ -57,7 +61,7 @@ class Screen implements Output {
     let at = 0;
     while (at < bytes.length) {
       try {
-        at += fs.writeSync(1, bytes, at);
+        at += fs.writeSync(this.stream, bytes, at);
       } catch (error) {
         const code = errorCode(error);
         if (code === 'EAGAIN') {
@@ -72,11 +76,11 @@ class Screen implements Output {
   }
 
   async #stream(bytes: Uint8Array): Promise<void> {
-    const { stdout } = process;
+    const stream = this.stream === 1 ? process.stdout : process.stderr;
     // Node reports a lost reader by an event as well, which nobody else listens to.
-    if (stdout.listenerCount('error') === 0) stdout.on('error', () => (this.closed = true));
+    if (stream.listenerCount('error') === 0) stream.on('error', () => (this.closed = true));
     const error = await new Promise<Error | null | undefined>((resolve) => {
-      stdout.write(bytes, resolve);
+      stream.write(bytes, resolve);
     });
     if (error) this.#fail(error);
   }
@@ -84,7 +88,7 @@ class Screen implements Output {
   #fail(error: unknown): void {
     const code = errorCode(error);
     if (code !== 'EPIPE' && code !== 'EOF') {
-      throw new Trouble('standard output', systemReason(error));
+      throw new Trouble(`standard ${this.stream === 1 ? 'output' : 'error'}`, systemReason(error));
     }
     this.closed = true;
   }
