@@ -308,6 +308,9 @@ let a = 4D
 let a = ...
         ^^^ stray-text / ... / a wait such as .12 or .400ms
 ----
+let a = U.D
+         ^^ stray-text / .D / a wait such as .12 or .400ms
+----
 let a = D3..
           ^^ stray-text / .. / a wait such as .12 or .400ms
 ----
@@ -389,6 +392,13 @@ let a = D_
         ^^ odd-word / D_ /
 ----
 let a = D4.5
+        ^^^^ odd-word / D4.5 / D4 .5
+----
+let a = (R D*2.5)
+            ^^^^ odd-word / *2.5 / *2 .5
+----
+let a = [U.4]
+         ^^^ odd-word / U.4 / U .4
 `,
   ],
   [

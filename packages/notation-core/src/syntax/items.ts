@@ -192,7 +192,7 @@ export class ItemsBuilder {
           this.press(at);
           break;
         case Take.Wait:
-          this.add(this.makeWait(at, this.takeJoin()));
+          this.wait(at);
           break;
         case Take.Settle:
           this.add(this.makeSettle(at, this.takeJoin()));
@@ -273,6 +273,20 @@ export class ItemsBuilder {
       inputs: token.image,
       count: token.count,
     });
+  }
+
+  private wait(token: ScannedToken): void {
+    const last = this.top > this.bottom ? this.items[this.top - 1] : undefined;
+    if (last?.end === token.startOffset && this.join < 0) this.checkFraction(last, token);
+    this.add(this.makeWait(token, this.takeJoin()));
+  }
+
+  /** `D4.5` reads as a fraction and would be a press and a wait. */
+  private checkFraction(last: GrowingItem, wait: ScannedToken): void {
+    if (last.kind !== 'press' && last.repeat === undefined) return;
+    const start = last.repeat?.start ?? last.start;
+    const instead = `${this.written(start, last.end)} ${this.written(wait.startOffset, wait.end)}`;
+    this.report('odd-word', start, wait.end, { written: this.written(start, wait.end), instead });
   }
 
   private makeWait(token: ScannedToken, join: number): Growing<Tree.WaitItem> {
