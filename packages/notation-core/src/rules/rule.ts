@@ -1,6 +1,7 @@
 import type { GameDeclaration, Item, Unit } from '../syntax/tree.js';
 import type { SyntaxProblems } from '../syntax/problems.js';
 import type { ModelProblems } from '../model/problems.js';
+import type { PositionProblems } from '../positions/problems.js';
 import type { Program, SourceFile } from '../model/program.js';
 import type { Scope } from '../model/scope.js';
 import type { FixSafety, Params, Severity } from '../text/finding.js';
@@ -86,17 +87,17 @@ export interface ItemPlace {
  */
 export interface Hooks<P extends Params> {
   /** A press, a part of a window, or a hold begins. */
-  begin?(walk: Walk, report: Report<P>): void;
+  begin?(this: void, walk: Walk, report: Report<P>): void;
   /** Inputs go down on a tick. */
-  rise?(walk: Walk, report: Report<P>): void;
+  rise?(this: void, walk: Walk, report: Report<P>): void;
   /** `[` pauses the game. */
-  open?(walk: Walk, report: Report<P>): void;
+  open?(this: void, walk: Walk, report: Report<P>): void;
   /** A window inside `[ ]` has ended in its pause. */
-  window?(walk: Walk, report: Report<P>): void;
+  window?(this: void, walk: Walk, report: Report<P>): void;
   /** Each item as it is written. */
-  item?(item: Item, at: ItemPlace, report: Report<P>): void;
-  game?(declaration: GameDeclaration, context: UnitContext, report: Report<P>): void;
-  file?(context: FileContext, report: Report<P>): void;
+  item?(this: void, item: Item, at: ItemPlace, report: Report<P>): void;
+  game?(this: void, declaration: GameDeclaration, context: UnitContext, report: Report<P>): void;
+  file?(this: void, context: FileContext, report: Report<P>): void;
 }
 
 export interface Rule<N extends string = string, P extends Params = Params> {
@@ -115,10 +116,10 @@ export interface Rule<N extends string = string, P extends Params = Params> {
   readonly fixed?: boolean;
 }
 
-export type Problems = SyntaxProblems & ModelProblems;
+export type Problems = SyntaxProblems & ModelProblems & PositionProblems;
 export type ProblemCode = keyof Problems;
 
-/** The rule of a code of the syntax or the model. */
+/** The rule of a code of the syntax, the model or the positions. */
 export function problemRule<const K extends ProblemCode>(
   made: Rule<K, Problems[K]>,
 ): Rule<K, Problems[K]> {

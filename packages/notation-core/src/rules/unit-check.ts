@@ -8,8 +8,9 @@ import { toNumber } from '../text/fraction.js';
 import { checkCoordinates } from './checks/coordinates.js';
 import { checkHands } from './checks/hands.js';
 import { checkHeader, NamesVisitor } from './checks/names.js';
+import { PositionChecks } from './checks/positions.js';
 import type { Limits } from './limits.js';
-import { RULES } from './registry.js';
+import { RULES, severityOf } from './registry.js';
 import type { ItemPlace, LocalFix, Place, Report, Rule } from './rule.js';
 import { visit, type Visitor } from './visit.js';
 import { type Inside, type Listeners, Walk } from './walk.js';
@@ -36,6 +37,7 @@ const OF_NAMES = new Set(['unknown-name', 'undeclared-input', 'duplicate-name', 
 export class UnitChecker {
   private readonly known = new Map<Unit, readonly RawFinding[]>();
   private readonly resolver: Resolver;
+  private readonly positions: PositionChecks;
   private readonly walk: Walk;
   private readonly logWalk: Walk;
   private readonly items: ((item: Item, at: ItemPlace) => void)[] = [];
@@ -50,6 +52,7 @@ export class UnitChecker {
     limits: Limits,
   ) {
     this.resolver = new Resolver(scope);
+    this.positions = new PositionChecks(scope);
     const fastest = Math.max(1, Math.min(limits.tapsPerSecond, limits.switchesPerSecond));
     const memory = Math.max(scope.game.settle ?? 0, toNumber(scope.game.clock) / fastest) + 2;
     const walkOf = (listeners: Listeners) =>
@@ -62,8 +65,9 @@ export class UnitChecker {
     for (const rule of rules) {
       const { check } = rule;
       const report = this.reportOf(rule);
-      if (check?.item) this.items.push((item, at) => check.item?.(item, at, report));
-      if (check?.game) this.games.push((game, unit) => check.game?.(game, { unit, scope }, report));
+      const { item: itemHook, game: gameHook } = check ?? {};
+      if (itemHook) this.items.push((item, at) => itemHook(item, at, report));
+      if (gameHook) this.games.push((game, unit) => gameHook(game, { unit, scope }, report));
     }
   }
 
@@ -78,6 +82,12 @@ export class UnitChecker {
       this.take(code, { unit, start, end }, params);
     }
     this.declaration(unit);
+    // What cannot be done, or means nothing, leads nowhere: it is not followed.
+    if (this.found.every(({ rule }) => severityOf(rule) !== 'error')) {
+      for (const { code, start, end, params } of this.positions.of(unit)) {
+        this.take(code, { unit, start, end }, params);
+      }
+    }
     const { found } = this;
     const broken = unit.problems.length > 0;
     const kept = broken ? found.filter((each) => this.standsAlone(each)) : found;
@@ -199,10 +209,10 @@ export class UnitChecker {
     };
     for (const moment of ['begin', 'rise', 'open', 'window'] as const) {
       for (const rule of rules) {
-        const { check } = rule;
-        if (check?.[moment] === undefined) continue;
+        const hook = rule.check?.[moment];
+        if (hook === undefined) continue;
         const report = this.reportOf(rule);
-        all[moment].push((walk) => check[moment]?.(walk, report));
+        all[moment].push((walk) => hook(walk, report));
       }
     }
     return all;

@@ -492,9 +492,24 @@ export class Walk {
 
   /** Times are taken over as they are: only their differences are ever looked at. */
   private restore(saved: Saved): void {
-    const { onsets, ...state } = saved;
-    Object.assign(this, state);
-    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = onsets[i] ?? -1;
+    this.last = saved.last;
+    this.previous = saved.previous;
+    this.previousAll = saved.previousAll;
+    this.previousNow = saved.previousNow;
+    this.gap = saved.gap;
+    this.neutral = saved.neutral;
+    this.waited = saved.waited;
+    this.settled = saved.settled;
+    this.vague = saved.vague;
+    this.sinceClose = saved.sinceClose;
+    this.floor = saved.floor;
+    this.touch = saved.touch;
+    this.closing = saved.closing;
+    this.inPause = saved.inPause;
+    this.sincePress = saved.sincePress;
+    this.pressAlone = saved.pressAlone;
+    this.now = saved.now;
+    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = saved.onsets[i] ?? -1;
   }
 }
 
