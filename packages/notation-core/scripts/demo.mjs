@@ -25,5 +25,6 @@ if (note === undefined) {
   process.exitCode = 2;
 } else if (run(at('bundle.mjs'))) {
   tiptoe('check', note);
+  tiptoe('trace', note);
   tiptoe('frames', note);
 }

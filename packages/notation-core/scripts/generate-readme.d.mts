@@ -1,0 +1,2 @@
+export const target: string;
+export function render(text?: string): Promise<string>;

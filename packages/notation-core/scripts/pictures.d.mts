@@ -1,0 +1,2 @@
+export const PICTURES: Readonly<Record<string, () => string>>;
+export function kept(name: string): string;
