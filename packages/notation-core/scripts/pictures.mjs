@@ -57,7 +57,8 @@ function screen(blocks) {
   ].join('\n');
 }
 
-const CODES = /\u001b\[(\d+)m/g;
+const ESCAPE = String.fromCharCode(27);
+const CODES = new RegExp(`${ESCAPE}\\[(\\d+)m`, 'g');
 const ON = { 1: 'b', 2: 'd', 31: 'r', 32: 'g', 33: 'y', 34: 'c', 35: 'c', 36: 'c', 4: 'b' };
 const OFF = {
   22: ['b', 'd'],
