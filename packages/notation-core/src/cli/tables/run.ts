@@ -4,6 +4,7 @@ import type { RouteTable } from '../../timeline/table.js';
 import { timecodeOf } from '../../timeline/timecode.js';
 import type { Call } from '../command.js';
 import { EXIT, type ExitCode, Trouble } from '../exit.js';
+import { similarFile } from '../files.js';
 import { loadNotes } from '../load.js';
 import type { Options } from '../options.js';
 import { openOutput } from '../output.js';
@@ -25,7 +26,7 @@ export async function runFrames({ args, options }: Call): Promise<ExitCode> {
   const form = options.text('format') ?? 'table';
   const { program } = loadNotes([args[0] ?? ''], { maxSize: options.maxSize });
   const [refused] = program.unreadable;
-  if (refused !== undefined) throw new Trouble(refused.path, refused.reason);
+  if (refused !== undefined) throw unreadable(refused);
   const file = program.files.get(program.entries[0] ?? '');
   if (file === undefined) return EXIT.trouble;
   const scope = scopeOf(program, file);
@@ -58,6 +59,13 @@ export async function runFrames({ args, options }: Call): Promise<ExitCode> {
   const paint = options.text('output') === undefined ? painter(1) : plain;
   await write(await formatOf(form), { game: scope.game, routes, shape, paint }, options);
   return refusals > 0 ? EXIT.findings : EXIT.fine;
+}
+
+function unreadable({ path, reason }: { path: string; reason: string }): Trouble {
+  // The working folder has no name of its own.
+  if (path === '') return new Trouble('.', 'it is a folder, not a file', 'Name one of its notes.');
+  const near = reason === 'there is no such file' ? similarFile(path) : undefined;
+  return new Trouble(path, reason, near === undefined ? '' : `Did you mean ${near}?`);
 }
 
 /** The tables of the routes asked for; the findings of those that have errors are printed. */
