@@ -2,6 +2,7 @@ import type { Game, PauseTiming } from '../model/game.js';
 import type { RepeatStep, Sequence, Step } from '../model/steps.js';
 import { LIMITS } from '../text/limits.js';
 import {
+  PaceRuns,
   UNDECLARED_PAUSE,
   putClose,
   putOpen,
@@ -21,7 +22,7 @@ import {
   NOTHING_BEFORE,
   type Shape,
 } from './neighbours.js';
-import { Shapes } from './shape.js';
+import { Shapes, loneLeaf } from './shape.js';
 import { CompressedTimeline } from './timeline.js';
 import type { Timeline, TooLong } from './types.js';
 
@@ -59,10 +60,13 @@ interface Place {
   readonly after: After;
 }
 
+type Body = Pick<Built, 'node' | 'end'>;
+
 class Builder {
   private readonly settle: number;
   private readonly pause: PauseTiming;
   private readonly shapes: Shapes;
+  private readonly paces = new PaceRuns();
 
   constructor(game: Game, options: TimelineOptions) {
     this.settle = game.settle ?? 0;
@@ -80,7 +84,14 @@ class Builder {
    * once for each set of circumstances that can change its ticks, which are few, since only
    * the leaf at an edge sees past it.
    */
-  private body(sequence: Sequence, place: Place, settled: number, masked: boolean): Built {
+  private body(sequence: Sequence, place: Place, settled: number, masked: boolean): Body {
+    const lone = loneLeaf(sequence);
+    if (lone !== undefined) {
+      const settling = new Settling(this.settle, settled, masked);
+      const out: TimelineNode[] = [];
+      this.steps(sequence.steps, place, settling, out);
+      return { node: out[0], end: settling.end() };
+    }
     const memo = this.shapes.memo(sequence);
     const { before, after } = place;
     const head = memo.shape?.head;
@@ -116,11 +127,11 @@ class Builder {
           before = { held: step.held, closes: false };
           break;
         case 'wait':
-          putWait(out, step, settling);
+          putWait(out, step, this.paces, settling);
           before = NOTHING_BEFORE;
           break;
         case 'settle':
-          putSettle(out, step, settling);
+          putSettle(out, step, this.paces, settling);
           before = NOTHING_BEFORE;
           break;
         case 'open': {
@@ -195,7 +206,7 @@ class Builder {
     const firstPlace = { before: place.before, after: count > 1 ? again : place.after };
     const first = this.body(body, firstPlace, settling.frames, masked);
     settling.past(first.end);
-    let row: Row = { gap: NO_GAP, node: first.node, count: 1 };
+    let row: Row = { gap: [], node: first.node, count: 1 };
     const before = between.length > 0 ? NOTHING_BEFORE : shape.before;
     for (let left = count - 1; left > 0;) {
       const unit = new Settling(this.settle, settling.frames, masked);
@@ -226,21 +237,23 @@ function seesNothing({ tail }: Shape): boolean {
 
 /** A body that runs many times in a row, with a gap in front of each. */
 interface Row {
-  readonly gap: readonly TimelineNode[];
+  readonly gap: TimelineNode[];
   readonly node: TimelineNode | undefined;
   count: number;
 }
 
-const NO_GAP: readonly TimelineNode[] = [];
-
+/** The row ends here: its gap becomes what runs. */
 function putRow(out: TimelineNode[], { gap, node, count }: Row): void {
-  const whole = block(node === undefined ? gap : [...gap, node], count, 0);
+  if (node !== undefined) gap.push(node);
+  const whole = block(gap, count, 0);
   if (whole !== undefined) out.push(whole);
 }
 
 /** Whether two gaps of the same repeat came out the same: they differ in length alone. */
 function sameRuns(a: readonly TimelineNode[], b: readonly TimelineNode[]): boolean {
-  return a.length === b.length && a.every((node, i) => node.ticks === b[i]?.ticks);
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (a[i]?.ticks !== b[i]?.ticks) return false;
+  return true;
 }
 
 const NOWHERE: Place = { before: NOTHING_BEFORE, after: NOTHING_AFTER };

@@ -9,7 +9,7 @@ import type {
   WaitStep,
   WindowStep,
 } from '../model/steps.js';
-import type { PauseEdge, TimelineNode } from './nodes.js';
+import type { PauseEdge, RunNode, TimelineNode } from './nodes.js';
 import type { Settling } from './settling.js';
 import type { Part } from './types.js';
 
@@ -40,18 +40,36 @@ export function putPress(out: Out, step: PressStep, begun: boolean, settling: Se
   settling.run(step.held, ticks);
 }
 
-export function putWait(out: Out, step: WaitStep, settling: Settling): void {
-  putNeutral(out, step, step.lo);
+export function putWait(out: Out, step: WaitStep, paces: PaceRuns, settling: Settling): void {
+  putNeutral(out, step, step.lo, paces);
   settling.run(0, step.lo);
 }
 
-export function putSettle(out: Out, step: SettleStep, settling: Settling): void {
-  putNeutral(out, step, settling.top());
+export function putSettle(out: Out, step: SettleStep, paces: PaceRuns, settling: Settling): void {
+  putNeutral(out, step, settling.top(), paces);
 }
 
-function putNeutral(out: Out, step: WaitStep | SettleStep, ticks: number): void {
-  const { written, source } = step;
-  put(out, ticks, true, 0, undefined, written ? 'wait' : 'pace', written ? source : undefined);
+function putNeutral(out: Out, step: WaitStep | SettleStep, ticks: number, paces: PaceRuns): void {
+  if (step.written) put(out, ticks, true, 0, undefined, 'wait', step.source);
+  else if (ticks > 0) out.push(paces.of(ticks));
+}
+
+/** The pace between items is the same stretch all over a text: one that was just used is used again. */
+export class PaceRuns {
+  private last: RunNode | undefined;
+
+  of(ticks: number): RunNode {
+    if (this.last?.ticks === ticks) return this.last;
+    return (this.last = {
+      kind: 'run',
+      ticks,
+      frames: ticks,
+      held: 0,
+      edge: undefined,
+      part: 'pace',
+      source: undefined,
+    });
+  }
 }
 
 /** `before`: held by what is joined before; `next`: held on the tick after the menu. */

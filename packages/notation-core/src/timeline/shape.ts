@@ -1,5 +1,5 @@
 import type { PauseTiming } from '../model/game.js';
-import type { RepeatStep, Sequence, Step } from '../model/steps.js';
+import type { PressStep, RepeatStep, Sequence, Step, WaitStep } from '../model/steps.js';
 import { firstHeldOf } from './expand.js';
 import { Memo } from './memo.js';
 import { type After, CLOSE, NOTHING_AFTER, OPEN, type Shape, WAIT, WINDOW } from './neighbours.js';
@@ -15,6 +15,8 @@ export class Shapes {
   ) {}
 
   of(sequence: Sequence): Shape | undefined {
+    const lone = loneLeaf(sequence);
+    if (lone !== undefined) return this.step(lone);
     return this.memo(sequence).shape;
   }
 
@@ -113,4 +115,13 @@ export class Shapes {
   again({ body, between }: RepeatStep): After {
     return between.length > 0 ? NOTHING_AFTER : this.after(body.steps, 0, NOTHING_AFTER);
   }
+}
+
+/**
+ * The only step of a body, where that is a press or a wait: `D*8` is what most repeats look
+ * like, and looking such a body up costs more than making it.
+ */
+export function loneLeaf({ steps }: Sequence): PressStep | WaitStep | undefined {
+  const step = steps.length === 1 ? steps[0] : undefined;
+  return step?.kind === 'press' || step?.kind === 'wait' ? step : undefined;
 }
