@@ -94,8 +94,9 @@ export interface Hooks<P extends Params> {
   open?(this: void, walk: Walk, report: Report<P>): void;
   /** A window inside `[ ]` has ended in its pause. */
   window?(this: void, walk: Walk, report: Report<P>): void;
-  /** Each item as it is written. */
+  /** Each item as it is written, in declarations whose text matches `where`. */
   item?(this: void, item: Item, at: ItemPlace, report: Report<P>): void;
+  readonly where?: RegExp;
   game?(this: void, declaration: GameDeclaration, context: UnitContext, report: Report<P>): void;
   file?(this: void, context: FileContext, report: Report<P>): void;
 }

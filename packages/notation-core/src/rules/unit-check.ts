@@ -7,7 +7,7 @@ import type { Params } from '../text/finding.js';
 import { toNumber } from '../text/fraction.js';
 import { checkCoordinates } from './checks/coordinates.js';
 import { checkHands } from './checks/hands.js';
-import { checkHeader, NamesVisitor } from './checks/names.js';
+import { checkHeader, NAMES, NamesVisitor } from './checks/names.js';
 import { PositionChecks } from './checks/positions.js';
 import type { Limits } from './limits.js';
 import { RULES, severityOf } from './registry.js';
@@ -27,6 +27,8 @@ export interface RawFinding {
   readonly inside: Place | undefined;
 }
 
+type ItemHook = (item: Item, at: ItemPlace) => void;
+
 /** Which problems a declaration with broken syntax still gets: the others follow from the break. */
 const OF_NAMES = new Set(['unknown-name', 'undeclared-input', 'duplicate-name', 'undeclared-spot']);
 
@@ -40,7 +42,9 @@ export class UnitChecker {
   private readonly positions: PositionChecks;
   private readonly walk: Walk;
   private readonly logWalk: Walk;
-  private readonly items: ((item: Item, at: ItemPlace) => void)[] = [];
+  private readonly items: { where: RegExp | undefined; hook: ItemHook }[] = [];
+  /** The hooks on items that the unit at hand is for. */
+  private hooked: ItemHook[] = [];
   private readonly games: ((game: GameDeclaration, unit: Unit) => void)[] = [];
   private found: RawFinding[] = [];
   private keys = new Set<string>();
@@ -65,8 +69,8 @@ export class UnitChecker {
     for (const rule of rules) {
       const { check } = rule;
       const report = this.reportOf(rule);
-      const { item: itemHook, game: gameHook } = check ?? {};
-      if (itemHook) this.items.push((item, at) => itemHook(item, at, report));
+      const { item: itemHook, game: gameHook, where } = check ?? {};
+      if (itemHook) this.items.push({ where, hook: (item, at) => itemHook(item, at, report) });
       if (gameHook) this.games.push((game, unit) => gameHook(game, { unit, scope }, report));
     }
   }
@@ -78,6 +82,9 @@ export class UnitChecker {
     this.found = [];
     this.keys.clear();
     this.unit = unit;
+    this.hooked = this.items
+      .filter(({ where }) => where?.test(unit.text) !== false)
+      .map(({ hook }) => hook);
     for (const { code, start, end, params } of unit.problems) {
       this.take(code, { unit, start, end }, params);
     }
@@ -139,10 +146,14 @@ export class UnitChecker {
     const { scope } = this;
     if (items.length === 0) return;
     const inLog = walk === this.logWalk;
-    visit(items, unit, inLog ? this.plain : new NamesVisitor(this.plain, scope, unit, this.report));
+    if (inLog) {
+      if (this.hooked.length > 0) visit(items, unit, this.plain);
+    } else if (this.hooked.length > 0 || NAMES.test(unit.text)) {
+      visit(items, unit, new NamesVisitor(this.plain, scope, unit, this.report));
+    }
     const sequence = this.resolver.resolve(items, unit, this.report, { mayChoose: !inLog });
     this.walkOver(sequence, walk);
-    if (inLog) return;
+    if (inLog || !unit.text.includes('choose')) return;
     const [, ...others] = choicesOf(items);
     for (const choices of others) {
       this.walkOver(new Resolver(scope, choices).resolve(items, unit), walk);
@@ -159,7 +170,7 @@ export class UnitChecker {
   /** In the log every spot is what its row says, and nobody chooses. */
   private readonly plain: Visitor = {
     item: (item, at) => {
-      for (const hook of this.items) hook(item, at);
+      for (const hook of this.hooked) hook(item, at);
     },
     spot: () => undefined,
   };

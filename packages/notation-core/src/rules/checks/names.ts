@@ -48,10 +48,13 @@ export function checkHeader(
   report('unknown-name', { unit, start, end }, { kind: 'route', name, near });
 }
 
+/** What stands in the text of any declaration whose body has names to check. */
+export const NAMES = /@|choose/;
+
 /** The names in a body: spots (each said once), and choices and ways called alike. */
 export class NamesVisitor implements Visitor {
-  private readonly spots = new Set<string>();
-  private readonly choices = new Set<string>();
+  private spots: Set<string> | undefined;
+  private choices: Set<string> | undefined;
 
   constructor(
     private readonly inner: Visitor,
@@ -63,12 +66,13 @@ export class NamesVisitor implements Visitor {
   item(item: Item, at: ItemPlace): void {
     this.inner.item(item, at);
     if (item.kind !== 'choose') return;
-    if (item.name !== undefined) this.once(this.choices, item.name, 'choice');
+    if (item.name !== undefined) this.once((this.choices ??= new Set()), item.name, 'choice');
     const ways = new Set<string>();
     for (const way of item.ways) this.once(ways, way.name, 'way');
   }
 
   spot(name: Name): void {
+    this.spots ??= new Set();
     if (this.spots.has(name.name)) return;
     this.spots.add(name.name);
     checkSpot(name, this.unit, this.scope, this.report);

@@ -1,5 +1,6 @@
 import { nearest } from '../../text/suggest.js';
-import { rule } from '../rule.js';
+import type { Item, Unit } from '../../syntax/tree.js';
+import { type Place, rule } from '../rule.js';
 import { bodiesOf } from '../bodies.js';
 import { visit } from '../visit.js';
 
@@ -21,38 +22,44 @@ export const unusedName = rule({
   check: {
     file({ program, file, scope }, report) {
       const { units } = file.tree;
-      const routes = units.some(({ unit }) => unit.declaration.kind === 'route');
-      const lets = units.some(({ unit }) => unit.declaration.kind === 'let');
-      if (!routes || !lets) return;
-      for (const other of program.files.values()) {
-        if (other !== file && other.uses.some(({ path }) => path === file.path)) return;
-      }
-      const used = new Set<string>();
+      const unused = new Map<string, Place>();
+      let routes = false;
       for (const { unit } of units) {
         const { declaration } = unit;
         // A broken declaration may use any phrase: nothing is said until it can be read.
         if (unit.problems.length > 0) return;
-        const own = declaration.kind === 'let' ? declaration.name?.name : undefined;
-        for (const body of bodiesOf(unit.declaration)) {
-          visit(body, unit, {
-            item: (item) => {
-              if (item.kind === 'phrase' && item.name !== own) used.add(item.name);
-            },
-            spot: () => undefined,
-          });
+        if (declaration.kind === 'route') routes = true;
+        if (declaration.kind !== 'let' || declaration.name === undefined) continue;
+        const { name, start, end } = declaration.name;
+        unused.set(name, { unit, start, end });
+      }
+      if (!routes || unused.size === 0) return;
+      for (const other of program.files.values()) {
+        if (other !== file && other.uses.some(({ path }) => path === file.path)) return;
+      }
+      const unknown = new Set<string>();
+      for (const { unit } of units) {
+        if (unused.size === 0) return;
+        if (unit.declaration.kind === 'use' || unit.declaration.kind === 'game') continue;
+        for (const name of phrasesIn(unit)) {
+          if (!unused.delete(name) && !scope.phrases.has(name)) unknown.add(name);
         }
       }
       // A misspelled use is a use: unknown-name says what is wrong with it.
-      const meant = new Set<string | undefined>();
-      for (const name of used) {
-        if (!scope.phrases.has(name)) meant.add(nearest(name, scope.phrases.keys()));
-      }
-      for (const { unit } of units) {
-        const { declaration } = unit;
-        if (declaration.kind !== 'let' || declaration.name === undefined) continue;
-        const { name, start, end } = declaration.name;
-        if (!used.has(name) && !meant.has(name)) report({ unit, start, end }, { name });
-      }
+      for (const name of unknown) unused.delete(nearest(name, scope.phrases.keys()) ?? '');
+      for (const [name, place] of unused) report(place, { name });
     },
   },
 });
+
+/** The phrases that a declaration uses, itself left out. */
+function phrasesIn(unit: Unit): Set<string> {
+  const { declaration } = unit;
+  const names = new Set<string>();
+  const item = (item: Item): void => {
+    if (item.kind === 'phrase') names.add(item.name);
+  };
+  for (const body of bodiesOf(declaration)) visit(body, unit, { item, spot: () => undefined });
+  if (declaration.kind === 'let') names.delete(declaration.name?.name ?? '');
+  return names;
+}

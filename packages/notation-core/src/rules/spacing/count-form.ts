@@ -19,6 +19,7 @@ export const countForm = rule({
     wayOut: `Write ${plain}.`,
   }),
   check: {
+    where: /[A-Z.*]0*1(?![0-9])/,
     item(item, at, report) {
       const { unit, inPause } = at;
       const { repeat } = item;
