@@ -87,18 +87,18 @@ export interface ItemPlace {
  */
 export interface Hooks<P extends Params> {
   /** A press, a part of a window, or a hold begins. */
-  begin?(this: void, walk: Walk, report: Report<P>): void;
+  readonly begin?: (walk: Walk, report: Report<P>) => void;
   /** Inputs go down on a tick. */
-  rise?(this: void, walk: Walk, report: Report<P>): void;
+  readonly rise?: (walk: Walk, report: Report<P>) => void;
   /** `[` pauses the game. */
-  open?(this: void, walk: Walk, report: Report<P>): void;
+  readonly open?: (walk: Walk, report: Report<P>) => void;
   /** A window inside `[ ]` has ended in its pause. */
-  window?(this: void, walk: Walk, report: Report<P>): void;
+  readonly window?: (walk: Walk, report: Report<P>) => void;
   /** Each item as it is written, in declarations whose text matches `where`. */
-  item?(this: void, item: Item, at: ItemPlace, report: Report<P>): void;
+  readonly item?: (item: Item, at: ItemPlace, report: Report<P>) => void;
   readonly where?: RegExp;
-  game?(this: void, declaration: GameDeclaration, context: UnitContext, report: Report<P>): void;
-  file?(this: void, context: FileContext, report: Report<P>): void;
+  readonly game?: (declaration: GameDeclaration, context: UnitContext, report: Report<P>) => void;
+  readonly file?: (context: FileContext, report: Report<P>) => void;
 }
 
 export interface Rule<N extends string = string, P extends Params = Params> {
