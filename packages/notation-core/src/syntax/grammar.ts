@@ -227,6 +227,23 @@ export class NotationParser extends EmbeddedActionsParser {
     return this.scanner.tokenType === type ? this.takeAgain(index, type) : undefined;
   }
 
+  /** The same where only its being there counts: no token has to be made. */
+  private has(index: number, type: TokenType): boolean {
+    if (this.RECORDING_PHASE) return this.optional(index, type) !== undefined;
+    if (this.scanner.tokenType !== type) return false;
+    this.scanner.advance();
+    return true;
+  }
+
+  private optionalName(index: number, type: TokenType): Tree.Name | undefined {
+    const { scanner } = this;
+    if (this.RECORDING_PHASE) return N.nameOf(this.optional(index, type));
+    if (scanner.tokenType !== type) return undefined;
+    const name = N.nameAt(scanner);
+    scanner.advance();
+    return name;
+  }
+
   private missing(what: string, after: string): void {
     if (this.RECORDING_PHASE) return;
     this.build.report('something-missing', this.lastEnd, this.lastEnd, { what, after });
@@ -465,23 +482,23 @@ export class NotationParser extends EmbeddedActionsParser {
 
   row = this.RULE('row', () => {
     const from = this.take(T.Spot);
-    const colon = this.optional(5, T.Colon);
-    if (colon === undefined) this.missing(': and what was pressed', `@${from.image}`);
+    const colon = this.has(5, T.Colon);
+    if (!colon) this.missing(': and what was pressed', `@${from.image}`);
     if (!this.RECORDING_PHASE) this.build.beginRow();
     const body = this.parseItems();
-    if (colon !== undefined) this.needItems(body, 'what was pressed', ':');
-    const arrow = this.optional(2, T.Arrow);
-    let to: ScannedToken | undefined;
-    if (arrow === undefined) this.missing('-> and the spot where it led', 'the row');
+    if (colon) this.needItems(body, 'what was pressed', ':');
+    const arrow = this.has(2, T.Arrow);
+    let to: Tree.Name | undefined;
+    if (!arrow) this.missing('-> and the spot where it led', 'the row');
     // Without an arrow a spot is the next row's.
-    if (arrow !== undefined || this.RECORDING_PHASE) to = this.optional(1, T.Spot);
-    if (arrow !== undefined && to === undefined) this.missing('the spot where it led', '->');
+    if (arrow || this.RECORDING_PHASE) to = this.optionalName(1, T.Spot);
+    if (arrow && to === undefined) this.missing('the spot where it led', '->');
     const times = this.optional(3, T.Sightings);
     if (this.RECORDING_PHASE) return;
     this.rows.push({
       from: N.nameAt(from),
       body,
-      to: N.nameOf(to),
+      to,
       count: times === undefined ? 1 : this.build.sightings(times),
       counted: times !== undefined,
       start: from.startOffset,

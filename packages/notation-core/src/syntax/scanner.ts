@@ -20,6 +20,9 @@ const SMALL: Count[] = Array.from({ length: 256 }, (_, n) => ({
   written: true,
 }));
 
+/** A press of one letter, which most are, needs no cutting. */
+const LETTERS: readonly string[] = Array.from('ABCDEFGHIJKLMNOPQRSTUVWXYZ');
+
 const SINGLE = new Map<number, TokenType>([
   [40, T.LeftParen],
   [41, T.RightParen],
@@ -227,10 +230,16 @@ export class Scanner implements ScannedToken {
     if (cls === UPPER) {
       i++;
       while (i < to && (CLASS[text.charCodeAt(i)] ?? 0) === UPPER) i++;
-      this.image = text.slice(start, i);
+      this.image = i - start === 1 ? (LETTERS[c - 65] ?? '') : this.nameAt(start, i);
       type = T.Press;
-      cls = classAt(text, i);
-      if ((cls & WORD) !== 0) {
+      const next = text.charCodeAt(i);
+      cls = next < 128 ? (CLASS[next] ?? 0) : classAt(text, i);
+      // Most counts are one digit between a letter and a space: they need no more than this.
+      const behind = cls === DIGIT ? text.charCodeAt(i + 1) : 0;
+      if ((behind === 32 || behind === 10 || behind === 93) && i + 1 < to) {
+        this.count = SMALL[next - 48] ?? ONE;
+        i++;
+      } else if ((cls & WORD) !== 0) {
         if (cls === DIGIT) i = this.readCount(i);
         if ((classAt(text, i) & WORD) !== 0) {
           i = this.skipWord(i);
@@ -336,14 +345,21 @@ export class Scanner implements ScannedToken {
     for (let i = start; i < end; i++) hash = (Math.imul(hash, 31) + text.charCodeAt(i)) | 0;
     const slot = (hash ^ (hash >>> 10)) & 1023;
     const known = names[slot] ?? '';
-    if (known.length === length && text.startsWith(known, start)) return known;
+    if (known.length === length) {
+      let i = 0;
+      while (i < length && known.charCodeAt(i) === text.charCodeAt(start + i)) i++;
+      if (i === length) return known;
+    }
     return (names[slot] = text.slice(start, end));
   }
 
   private skipWord(at: number): number {
     const { text, to } = this;
     let i = at;
-    while (i < to && (classAt(text, i) & WORD) !== 0) i++;
+    for (; i < to; i++) {
+      const c = text.charCodeAt(i);
+      if (((c < 128 ? (CLASS[c] ?? 0) : classAt(text, i)) & WORD) === 0) break;
+    }
     return i;
   }
 
