@@ -176,7 +176,10 @@ describe('what was tried', () => {
     const full = seen('', `${declared}spot @a\nspot @b\nspot @c\n`);
     const universe = listOf(full, { frames: 2, exit: 'J' });
     const key = (gap: Gap) => `${gap.spot} ${gap.move.items}`;
-    const row = fc.tuple(fc.nat(universe.length - 1), fc.constantFrom(...spots));
+    // A bare pause between two spots inside one is no row at all.
+    const row = fc
+      .tuple(fc.nat(universe.length - 1), fc.constantFrom(...spots))
+      .filter(([k, to]) => to !== 'p' || universe[k]?.move.items !== '[]');
     fc.assert(
       fc.property(fc.array(row, { maxLength: 40 }), (picks) => {
         const rows = picks.map(([k, to]) => `@${universe[k]?.spot} : ${universe[k]?.move.items} -> @${to}`); // prettier-ignore

@@ -6,7 +6,7 @@ import { compile } from './compile.js';
 import { knownOf } from './context.js';
 import { Follower } from './follow.js';
 import { nominalRoute } from './nominal.js';
-import { type Places, UNKNOWN } from './places.js';
+import { Places, UNKNOWN } from './places.js';
 import { startsOf } from './starts.js';
 
 /** A claim further along a route. */
@@ -16,7 +16,10 @@ export interface Ahead {
   readonly ticks: number;
 }
 
-/** A spot that the character can stand on in a route, where it first does. */
+/**
+ * A spot that the character can stand on in a route, where the nominal course first meets it;
+ * where it does not, where any start or outcome first does.
+ */
 export interface OnRoute {
   readonly spot: number;
   readonly route: string;
@@ -46,32 +49,42 @@ export function alongRoute(route: RouteDeclaration, unit: Unit, scope: Scope): O
     if (step.kind === 'claim') ends.set(step, i + 1);
     else if (!isGap(step)) ends.set(step.source.item, i + 1);
   });
-  const first = new Map<number, number>();
-  const claims: { index: number; spot: number }[] = [];
-  const stand = (spot: number, index: number): void => {
-    if (spot !== UNKNOWN && index < (first.get(spot) ?? Infinity)) first.set(spot, index);
-  };
-  for (const start of starts.list) stand(start, 0);
   const groups: Item[][] = [];
   const body = { steps, first: sequence.first, last: sequence.last };
   const nodes = compile(body, log.tokens, { items: groups });
-  const watch = {
-    item(item: number, places: Places | undefined): void {
-      const last = groups[item]?.at(-1);
-      const end = last === undefined ? undefined : ends.get(last);
-      if (end === undefined) return;
-      for (const place of places?.list ?? []) stand(place, restAfter(steps, end));
-    },
-    claim(claim: ClaimStep): void {
-      const end = ends.get(claim);
-      if (end === undefined) return; // Inside a group or repeat: no place in the whole.
-      const spot = log.spot(claim.spot);
-      const index = restAfter(steps, end);
-      stand(spot, index);
-      claims.push({ index, spot });
-    },
+  /** Where each spot is first met, as an index into the steps. */
+  const met = (from: Places, likely: boolean, claims?: Claimed[]): Map<number, number> => {
+    const first = new Map<number, number>();
+    const stand = (spot: number, index: number): void => {
+      if (spot !== UNKNOWN && index < (first.get(spot) ?? Infinity)) first.set(spot, index);
+    };
+    for (const each of from.list) stand(each, 0);
+    const watch = {
+      item(item: number, places: Places | undefined): void {
+        const last = groups[item]?.at(-1);
+        const end = last === undefined ? undefined : ends.get(last);
+        if (end === undefined) return;
+        for (const place of places?.list ?? []) stand(place, restAfter(steps, end));
+      },
+      claim(claim: ClaimStep): void {
+        const end = ends.get(claim);
+        if (end === undefined) return; // Inside a group or repeat: no place in the whole.
+        const spot = log.spot(claim.spot);
+        const index = restAfter(steps, end);
+        stand(spot, index);
+        claims?.push({ index, spot });
+      },
+    };
+    new Follower(log, grounds, { watch, likely }).follow(nodes, from);
+    return first;
   };
-  new Follower(log, grounds, { watch }).follow(nodes, starts);
+  // A spot stands where the nominal course meets it, even if the route may begin there as well:
+  // a route from anywhere begins everywhere.
+  const claims: Claimed[] = [];
+  const nominal = new Places();
+  for (const spot of starts.list.slice(0, 1)) nominal.add(spot, starts.trails[0]);
+  const first = met(nominal, true, claims);
+  for (const [spot, index] of met(starts, false)) if (!first.has(spot)) first.set(spot, index);
 
   const cuts = [...new Set([...first.values(), ...claims.map(({ index }) => index), steps.length])];
   const ticks = ticksAt(steps, cuts, (part) => {
@@ -100,6 +113,11 @@ export function alongRoute(route: RouteDeclaration, unit: Unit, scope: Scope): O
     });
   }
   return found;
+}
+
+interface Claimed {
+  readonly index: number;
+  readonly spot: number;
 }
 
 /** The steps with the way taken at each `choose` in its place. */
@@ -158,8 +176,10 @@ export function ticksAt(
 function holds(step: Step | undefined, known: Map<Sequence, boolean>): boolean {
   switch (step?.kind) {
     case 'press':
+      return step.held !== 0 && step.lo > 0;
     case 'hold':
-      return step.held !== 0;
+      // What is in it may take no tick at all.
+      return step.held !== 0 && step.body.steps.some(takesTime);
     case 'window':
       return step.parts.some((part) => part.held !== 0);
     case 'group':
@@ -175,4 +195,8 @@ function holds(step: Step | undefined, known: Map<Sequence, boolean>): boolean {
     default:
       return false;
   }
+}
+
+function takesTime(step: Step): boolean {
+  return (step.kind === 'press' || step.kind === 'wait') && step.lo > 0;
 }
