@@ -132,7 +132,7 @@ function cross(a: Vector, b: Vector): Vector {
   return [x(1, 2), x(2, 0), x(0, 1)];
 }
 
-function gcd(a: number, b: number): number {
+export function gcd(a: number, b: number): number {
   let [x, y] = [Math.abs(a), Math.abs(b)];
   while (y !== 0) [x, y] = [y, x % y];
   return x;

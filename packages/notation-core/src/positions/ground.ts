@@ -105,6 +105,11 @@ export class Grounds {
     return this.at.get(place);
   }
 
+  /** The declared spot at the coordinates. */
+  spotOn(at: readonly number[]): number | undefined {
+    return this.spotAt.get(at.join(' '));
+  }
+
   /** The ground that a place lies in. */
   ground(place: number): Ground | undefined {
     if (this.grounds.length === 0) return undefined;
@@ -162,7 +167,7 @@ function decimals(text: string): number {
   return dot < 0 ? 0 : text.length - dot - 1;
 }
 
-function inside(ground: Ground, at: readonly number[]): boolean {
+export function inside(ground: Ground, at: readonly number[]): boolean {
   const { low, high } = ground;
   if (low === undefined || high === undefined) return true;
   if (low.length !== at.length) return false;

@@ -76,6 +76,8 @@ export class Log {
   private values = new Int32Array(1 << 10);
   private used = 0;
   private readonly roots: number[] = [];
+  /** Whether some row goes on behind the node. */
+  readonly goesOn: boolean[] = [];
   readonly outcomes: (Outcome[] | undefined)[] = [];
   /** Neutral frames at the end of the row that ends at the node; Infinity where it settles. */
   readonly trailing: number[] = [];
@@ -136,6 +138,8 @@ export class Log {
     if (known >= 0) return known;
     if (this.used * 2 >= this.keys.length) this.grow();
     const made = this.nodes++;
+    this.goesOn[node] = true;
+    this.goesOn[made] = false;
     this.insert(node * 0x200000 + token, made);
     return made;
   }
