@@ -33,7 +33,16 @@ export const commandLine = {
   // A library that makes a `require` for itself takes a path as well as an address.
   define: { TIPTOE_VERSION: JSON.stringify(version), 'import.meta.url': '__filename' },
   supported: { 'dynamic-import': false },
+  plugins: [{ name: 'no-children', setup: noChildren }],
 };
+
+/** The parser of options could start other programs as subcommands. Ours never do: spare their loading. */
+function noChildren({ onResolve, onLoad }) {
+  onResolve({ filter: /^node:child_process$/ }, ({ importer, path }) =>
+    /[\\/]commander[\\/]/.test(importer) ? { path, namespace: 'none' } : undefined,
+  );
+  onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
+}
 
 /** Settings of the browser's bundle: an ES module without anything of Node. */
 export const browser = {

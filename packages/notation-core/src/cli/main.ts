@@ -65,6 +65,5 @@ function failed(error: unknown): ExitCode {
 
 void main(process.argv.slice(2))
   .catch(failed)
-  .then((code) => {
-    process.exitCode = code;
-  });
+  // All is written by now: leaving at once spares the tidying up of a heap that nobody needs.
+  .then((code) => process.exit(code));

@@ -10,8 +10,7 @@ import { type Checked, count } from '../show/shown.js';
 import { type Fixed, fixNotes, writeNotes } from './fix.js';
 import { type CheckedNotes as Checks, type Request, checkNotes } from './notes.js';
 import { show } from './show.js';
-
-export type Format = 'text' | 'json' | 'sarif' | 'github';
+import type { Format, Outcome } from './outcome.js';
 
 /** `tiptoe check`, once or until Ctrl-C. */
 export async function runCheck(call: Call): Promise<ExitCode> {
@@ -22,12 +21,6 @@ export async function runCheck(call: Call): Promise<ExitCode> {
     return watch(() => once(call), call.args);
   }
   return (await once(call)).code;
-}
-
-/** What a check came to, and the files that it read. */
-export interface Outcome {
-  readonly code: ExitCode;
-  readonly read: readonly string[];
 }
 
 async function once({ args, options }: Call): Promise<Outcome> {

@@ -1,7 +1,7 @@
 import { type OutputOptions, openOutput } from '../output.js';
 import { painter, plain, screenWidth } from '../screen.js';
 import type { Checked } from '../show/shown.js';
-import type { Format } from './run.js';
+import type { Format } from './outcome.js';
 
 /** Writes what was found in the form that was asked for; only that form's code is loaded. */
 export async function show(checked: Checked, format: Format, to: OutputOptions): Promise<void> {

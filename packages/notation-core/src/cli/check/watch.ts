@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import { EXIT, type ExitCode, Trouble } from '../exit.js';
 import { report } from '../report.js';
 import { isTerminal } from '../screen.js';
-import type { Outcome } from './run.js';
+import type { Outcome } from './outcome.js';
 
 /** Changes that come together, as an editor makes them by writing and renaming, in milliseconds. */
 const TOGETHER = 50;
