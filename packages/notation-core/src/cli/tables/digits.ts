@@ -4,8 +4,11 @@ const ZERO = 48;
 const NINE = 57;
 
 /**
- * Bytes that are copied often, four at a time. Up to three bytes behind the end are overwritten with
- * anything: write from the front to the back, and leave room.
+ * UTF-8 that is copied often, eight bytes at a time. Up to seven bytes behind the end are overwritten
+ * with anything: write from the front to the back, and leave room.
+ *
+ * The eight bytes go as a double, which an engine keeps bit for bit unless it is no number. Those
+ * have 7F or FF in their last byte and F0 or more in the one before: no UTF-8 has such a pair.
  */
 export class Piece {
   length = 0;
@@ -13,7 +16,7 @@ export class Piece {
   private readonly words: DataView;
 
   constructor(room: number) {
-    this.bytes = new Uint8Array(Math.ceil(room / 4) * 4);
+    this.bytes = new Uint8Array(Math.ceil(room / 8) * 8);
     this.words = new DataView(this.bytes.buffer);
   }
 
@@ -28,7 +31,7 @@ export class Piece {
   /** Writes the bytes, and says where they end. */
   write(into: DataView, at: number): number {
     const { words, length } = this;
-    for (let i = 0; i < length; i += 4) into.setUint32(at + i, words.getUint32(i, true), true);
+    for (let i = 0; i < length; i += 8) into.setFloat64(at + i, words.getFloat64(i, true), true);
     return at + length;
   }
 }
@@ -36,7 +39,7 @@ export class Piece {
 /** A whole number as its digits, for counting up by one: nearly always one byte changes. */
 export class Counter extends Piece {
   constructor() {
-    super(20);
+    super(24);
   }
 
   /** A whole number from 0 on, held exactly, of at most 19 digits. */
