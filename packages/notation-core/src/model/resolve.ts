@@ -4,6 +4,7 @@ import { nearest } from '../text/suggest.js';
 import { framesOf } from './count.js';
 import type { Game, Pace } from './game.js';
 import { type ModelProblem, type Report, collector } from './problems.js';
+import type { SourceFile } from './program.js';
 import { filesInScopeHaveGame, type Scope } from './scope.js';
 import { EMPTY, isWrittenWait, type Leaf, type Sequence, type Source, type Step } from './steps.js';
 
@@ -29,7 +30,11 @@ const NO_CHOICES: Choices = new Map();
 const silent: Report = () => undefined;
 /** Problems that come from where a phrase is used, not from how it is written. */
 const OF_CONTEXT = new Set(['settle-misplaced', 'nested-pause', 'choose-misplaced', 'window-form']);
+/** Problems of a phrase that leave each use of it without its meaning. */
+const OF_EVERY_USE = new Set(['phrase-in-itself', 'phrases-too-deep']);
 const DEPTH = 2 * LIMITS.nesting;
+/** Unknown names that a near one is looked for: each look goes through every name. */
+const GUESSES = 100;
 
 /**
  * Gives items their meaning in a scope: names looked up, lengths in frames, spacing explicit.
@@ -38,7 +43,11 @@ const DEPTH = 2 * LIMITS.nesting;
  */
 export class Resolver {
   readonly game: Game;
-  private readonly phrases = new Map<string, { built: Built; problems: ModelProblem[] }>();
+  private readonly phrases = new Map<
+    string,
+    { built: Built; problems: ModelProblem[]; height: number }
+  >();
+  private readonly foreign = new Map<SourceFile, boolean>();
   private readonly open: string[] = [];
   private readonly choices: Choices;
   private unit: Unit;
@@ -46,6 +55,9 @@ export class Resolver {
   private pace: Pace | undefined;
   private mayChoose = true;
   private depth = 0;
+  /** How deep bodies stand inside the one at hand, as far as they are resolved. */
+  private height = 0;
+  private guesses = GUESSES;
 
   constructor(
     readonly scope: Scope,
@@ -68,6 +80,7 @@ export class Resolver {
     this.pace = this.game.pace;
     this.mayChoose = options.mayChoose ?? true;
     this.depth = 0;
+    this.height = 0;
     return this.body(items, options.context ?? 'run').sequence;
   }
 
@@ -81,9 +94,12 @@ export class Resolver {
       }
       return { sequence: EMPTY, pace: outer };
     }
+    const { height } = this;
+    this.height = 0;
     this.depth++;
     const built = context === 'pause' ? this.windows(items) : this.running(items, context);
     this.depth--;
+    this.height = Math.max(height, this.height + 1);
     this.pace = outer;
     return built;
   }
@@ -396,7 +412,7 @@ export class Resolver {
     const declared = this.scope.phrases.get(name);
     const place = { unit: this.unit, start: item.start, end: item.nameEnd };
     if (declared === undefined) {
-      const near = nearest(name, this.scope.phrases.keys()) ?? '';
+      const near = this.guesses-- > 0 ? (nearest(name, this.scope.phrases.keys()) ?? '') : '';
       this.report('unknown-name', place, { kind: 'phrase', name, near });
       return { sequence: EMPTY, pace: this.pace };
     }
@@ -413,24 +429,45 @@ export class Resolver {
       this.unit = declared.unit;
       this.report = collector(problems);
       this.open.push(name);
+      const { height } = this;
+      this.height = 0;
       const built = this.body(declared.declaration.body, context);
+      known = { built, problems, height: this.height };
+      this.height = height;
       this.open.pop();
       this.unit = unit;
       this.report = report;
-      known = { built, problems };
       this.phrases.set(key, known);
     }
+    // A phrase that is known already is as deep here as where it was met first.
+    if (this.depth + known.height > DEPTH) {
+      this.report('phrases-too-deep', place, { limit: DEPTH });
+      return { sequence: EMPTY, pace: this.pace };
+    }
+    this.height = Math.max(this.height, known.height);
+    if (known.problems.length === 0) return known.built;
     // The phrase's own file reports what is wrong with it; what its use here adds is said here.
-    const foreign =
-      declared.file !== this.scope.file && !filesInScopeHaveGame(declared.file, this.scope);
+    const foreign = this.isForeign(declared.file);
     for (const problem of known.problems) {
-      if (foreign || OF_CONTEXT.has(problem.code) || problem.code === 'phrase-in-itself') {
-        if (problem.code !== 'phrase-in-itself' && !foreign && context === 'run') continue;
+      const always = OF_EVERY_USE.has(problem.code);
+      if (foreign || OF_CONTEXT.has(problem.code) || always) {
+        if (!always && !foreign && context === 'run') continue;
         this.report(problem.code, place, problem.params);
         break;
       }
     }
     return known.built;
+  }
+
+  /** Whether nothing else reports what is wrong in a file: it is another one, and sees no game. */
+  private isForeign(file: SourceFile): boolean {
+    if (file === this.scope.file) return false;
+    let foreign = this.foreign.get(file);
+    if (foreign === undefined) {
+      foreign = !filesInScopeHaveGame(file, this.scope);
+      this.foreign.set(file, foreign);
+    }
+    return foreign;
   }
 
   /** The bits of the letters of a press or hold; unknown letters are reported and left out. */

@@ -1,10 +1,11 @@
 import type { Program, SourceFile } from '../model/program.js';
 import { collector, type ModelProblem } from '../model/problems.js';
-import { filesInScopeHaveGame, type Scope, scopeOf } from '../model/scope.js';
+import { type Scope, scopeOf } from '../model/scope.js';
 import type { Unit } from '../syntax/tree.js';
-import type { Finding, Fix, Related, Severity } from '../text/finding.js';
+import type { Finding, Fix, Params, Related, Severity } from '../text/finding.js';
 import { LIMITS } from '../text/limits.js';
 import { checkGames } from './checks/uses.js';
+import { Keys } from './keys.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
 import { isRuleName, ruleNamed, RULES, severityOf } from './registry.js';
 import type { LocalFix, Rule } from './rule.js';
@@ -32,9 +33,11 @@ export function checkProgram(program: Program, settings: Settings = DEFAULT_SETT
   return { findings: [...files.values()].flat(), files };
 }
 
-/** A finding with its unit, before its place in the file is known. */
+/** A finding with its unit and its place in the file, before it is made in full. */
 interface Found extends RawFinding {
   readonly unit: Unit;
+  /** Where the unit begins in the file. */
+  readonly offset: number;
 }
 
 /** The findings of one file, sorted by place. */
@@ -45,35 +48,44 @@ export function checkFile(
   checker: UnitChecker = checkerOf(program, file, settings.limits),
 ): readonly Finding[] {
   const { scope } = checker;
-  const starts = new Map<Unit, number>();
   const found: Found[] = [];
-  for (const { unit, start } of file.tree.units) {
-    starts.set(unit, start);
-    for (const raw of checker.check(unit)) {
-      if (raw.inside !== undefined && saidElsewhere(raw, checker, program)) continue;
-      found.push({ ...raw, unit });
+  const inside = new Keys();
+  const keep = (raw: RawFinding, unit: Unit, offset: number): void => {
+    if (settings.rules.get(raw.rule) === 'off') return;
+    if (raw.inside !== undefined) {
+      if (checker.saidElsewhere(raw.rule, raw.inside) === true) return;
+      if (!inside.add(raw.rule, offset + raw.start, offset + raw.end)) return;
     }
+    found.push({ ...raw, unit, offset });
+  };
+  for (const { unit, start } of file.tree.units) {
+    for (const raw of checker.check(unit)) keep(raw, unit, start);
   }
-  found.push(...ofFile(program, file, scope));
-  const place = (each: Found, severity: Severity): Finding => {
-    const offset = starts.get(each.unit) ?? 0;
+  const starts = new Map(file.tree.units.map(({ unit, start }) => [unit, start]));
+  for (const { unit, ...raw } of ofFile(program, file, scope)) {
+    keep(raw, unit, starts.get(unit) ?? 0);
+  }
+  const severity = (rule: string): Severity => {
+    const set = settings.rules.get(rule);
+    return set === undefined || set === 'off' ? severityOf(rule) : set;
+  };
+  const { kept, ofSilences } = applySilences(file, found, settings);
+  const made = capped(kept.sort(byPlace), file, severity).map((each): Finding => {
+    const { rule, offset, params } = each;
     return {
-      rule: each.rule,
-      severity,
+      rule,
+      severity: severity(rule),
       file: file.path,
       span: { start: offset + each.start, end: offset + each.end },
-      params: each.params,
+      params,
       fixes: fixesOf(each).map((fix) => shiftFix(fix, offset)),
       related: relatedOf(each, program),
     };
-  };
-  const placed: Finding[] = [];
-  for (const each of found) {
-    const severity = settings.rules.get(each.rule) ?? severityOf(each.rule);
-    if (severity !== 'off') placed.push(place(each, severity));
-  }
-  const kept = applySilences(file, placed, settings);
-  return capped(kept.sort(byPlace), file);
+  });
+  if (ofSilences.length === 0) return made;
+  return [...made, ...ofSilences].sort(
+    (a, b) => a.span.start - b.span.start || a.span.end - b.span.end,
+  );
 }
 
 /** Checks single declarations of a file; kept by whoever checks the file again and again. */
@@ -85,41 +97,22 @@ export function checkerOf(
   return new UnitChecker(scopeOf(program, file), limits);
 }
 
-/** A phrase's own check says what is wrong in it, unless its file sees no game. */
-function saidElsewhere(raw: RawFinding, checker: UnitChecker, program: Program): boolean {
-  const { inside } = raw;
-  if (inside === undefined) return false;
-  const { declaration } = inside.unit;
-  const phrase = 'name' in declaration ? declaration.name : undefined;
-  const declared = phrase === undefined ? undefined : checker.scope.phrases.get(phrase.name);
-  const own = checker
-    .check(inside.unit)
-    .some(
-      (each) => each.rule === raw.rule && each.start === inside.start && each.end === inside.end,
-    );
-  if (!own || declared === undefined) return own;
-  const { file } = declared;
-  return (
-    file === checker.scope.file ||
-    program.files.get(file.path) !== file ||
-    filesInScopeHaveGame(file, checker.scope)
-  );
-}
-
-function ofFile(program: Program, file: SourceFile, scope: Scope): Found[] {
+function ofFile(program: Program, file: SourceFile, scope: Scope): (RawFinding & { unit: Unit })[] {
   const problems: ModelProblem[] = [...file.problems, ...scope.duplicates];
   checkGames(program, scope, collector(problems));
-  const found: Found[] = problems.map(({ code, unit, start, end, params }) => ({
-    rule: code, unit, start, end, params, fixes: undefined, inside: undefined,
+  const found = problems.map(({ code, unit, start, end, params }) => ({
+    ...NOTHING_ELSE, rule: code, unit, start, end, params: params,
   })); // prettier-ignore
   for (const rule of RULES as readonly Rule[]) {
     rule.check?.file?.({ program, file, scope }, (at, params, fixes) => {
       const { unit, start, end } = at;
-      found.push({ rule: rule.name, unit, start, end, params, fixes, inside: undefined });
+      found.push({ ...NOTHING_ELSE, rule: rule.name, unit, start, end, params, fixes });
     });
   }
   return found;
 }
+
+const NOTHING_ELSE: Pick<RawFinding, 'fixes' | 'inside'> = { fixes: undefined, inside: undefined };
 
 function fixesOf(found: Found): readonly LocalFix[] {
   if (found.fixes !== undefined) return found.fixes();
@@ -150,34 +143,38 @@ function relatedOf({ inside }: Found, program: Program): readonly Related[] {
   return [];
 }
 
-function byPlace(a: Finding, b: Finding): number {
-  return a.span.start - b.span.start || a.span.end - b.span.end || (a.rule < b.rule ? -1 : 1);
+function byPlace(a: Found, b: Found): number {
+  const start = a.offset + a.start - (b.offset + b.start);
+  if (start !== 0) return start;
+  return a.offset + a.end - (b.offset + b.end) || (a.rule < b.rule ? -1 : 1);
 }
 
 const WEIGHT: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 2 };
 
 /** No more findings of one declaration than anybody reads: the gravest stay, the rest is counted. */
-function capped(findings: readonly Finding[], file: SourceFile): readonly Finding[] {
+function capped(
+  findings: readonly Found[],
+  file: SourceFile,
+  severity: (rule: string) => Severity,
+): readonly Found[] {
   const listed = LIMITS.problemsPerDeclaration;
   if (findings.length <= listed) return findings;
-  const { units } = file.tree;
-  const kept: Finding[] = [];
+  const kept: Found[] = [];
   let at = 0;
-  for (let k = 0; k < units.length; k++) {
-    const end = units[k + 1]?.start ?? Infinity;
+  for (const { start } of file.tree.units) {
     const from = at;
-    while (at < findings.length && (findings[at]?.span.start ?? 0) < end) at++;
-    const ofUnit = findings.slice(from, at);
-    if (ofUnit.length <= listed) {
-      kept.push(...ofUnit);
+    while (findings[at]?.offset === start) at++;
+    if (at - from <= listed) {
+      kept.push(...findings.slice(from, at));
       continue;
     }
-    const grave = [...ofUnit].sort((a, b) => WEIGHT[a.severity] - WEIGHT[b.severity]);
+    const weigh = ({ rule }: Found): number => WEIGHT[severity(rule)];
+    const grave = findings.slice(from, at).sort((a, b) => weigh(a) - weigh(b));
     const chosen = grave.slice(0, listed).sort(byPlace);
     kept.push(...chosen);
     const [rest] = grave.slice(listed);
     if (rest === undefined || chosen.some(({ rule }) => rule === 'more-problems')) continue;
-    kept.push({ ...rest, rule: 'more-problems', params: { listed }, fixes: [], related: [] });
+    kept.push({ ...rest, ...NOTHING_ELSE, rule: 'more-problems', params: { listed } });
   }
   return kept;
 }

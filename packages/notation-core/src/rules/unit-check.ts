@@ -1,6 +1,7 @@
 import { Resolver } from '../model/resolve.js';
 import type { Report as ModelReport } from '../model/problems.js';
-import { gameOf, type Scope } from '../model/scope.js';
+import type { SourceFile } from '../model/program.js';
+import { filesInScopeHaveGame, gameOf, type Scope } from '../model/scope.js';
 import type { Sequence } from '../model/steps.js';
 import type { GameDeclaration, Item, Unit } from '../syntax/tree.js';
 import type { Params } from '../text/finding.js';
@@ -11,6 +12,7 @@ import { checkHeader, NAMES, NamesVisitor } from './checks/names.js';
 import { PositionChecks } from './checks/positions.js';
 import type { Limits } from './limits.js';
 import { RULES, severityOf } from './registry.js';
+import { Keys } from './keys.js';
 import type { ItemPlace, LocalFix, Place, Report, Rule } from './rule.js';
 import { visit, type Visitor } from './visit.js';
 import { type Inside, type Listeners, Walk } from './walk.js';
@@ -47,7 +49,10 @@ export class UnitChecker {
   private hooked: ItemHook[] = [];
   private readonly games: ((game: GameDeclaration, unit: Unit) => void)[] = [];
   private found: RawFinding[] = [];
-  private keys = new Set<string>();
+  private keys = new Keys();
+  private readonly keysOf = new Map<Unit, Keys>();
+  private readonly tellers = new Map<SourceFile, boolean>();
+  private prepared = false;
   private unit: Unit | undefined;
   private walking: Walk | undefined;
 
@@ -60,9 +65,16 @@ export class UnitChecker {
     const fastest = Math.max(1, Math.min(limits.tapsPerSecond, limits.switchesPerSecond));
     const memory = Math.max(scope.game.settle ?? 0, toNumber(scope.game.clock) / fastest) + 2;
     const walkOf = (listeners: Listeners) =>
-      new Walk(scope.game, limits, listeners, memory, (inside, usedAt) => {
-        this.takeInside(inside, usedAt);
-      });
+      new Walk(
+        scope.game,
+        limits,
+        listeners,
+        memory,
+        (inside, usedAt) => {
+          this.takeInside(inside, usedAt);
+        },
+        ({ rule, place }) => this.saidElsewhere(rule, place) !== true,
+      );
     const rules: readonly Rule[] = RULES;
     this.walk = walkOf(this.listeners(rules));
     this.logWalk = walkOf(this.listeners(rules.filter(({ inLog }) => inLog === true)));
@@ -79,8 +91,11 @@ export class UnitChecker {
   check(unit: Unit): readonly RawFinding[] {
     const known = this.known.get(unit);
     if (known !== undefined) return known;
+    this.prepare();
+    const again = this.known.get(unit);
+    if (again !== undefined) return again;
     this.found = [];
-    this.keys.clear();
+    this.keys = new Keys();
     this.unit = unit;
     this.hooked = this.items
       .filter(({ where }) => where?.test(unit.text) !== false)
@@ -99,7 +114,36 @@ export class UnitChecker {
     const broken = unit.problems.length > 0;
     const kept = broken ? found.filter((each) => this.standsAlone(each)) : found;
     this.known.set(unit, kept);
+    if (unit.declaration.kind === 'let') this.keysOf.set(unit, this.keys);
     return kept;
+  }
+
+  /** Phrases first: what their own check says need not be said again where they are used. */
+  private prepare(): void {
+    if (this.prepared) return;
+    this.prepared = true;
+    for (const { unit } of this.scope.phrases.values()) this.check(unit);
+  }
+
+  /**
+   * Whether a phrase's own check says what was found inside it; undefined where that check is
+   * still to come. A phrase of a file that sees no game has no check but this one.
+   */
+  saidElsewhere(rule: string, place: Place): boolean | undefined {
+    const { declaration } = place.unit;
+    if (declaration.kind !== 'let' || declaration.name === undefined) return false;
+    const declared = this.scope.phrases.get(declaration.name.name);
+    if (declared === undefined || !this.tells(declared.file)) return false;
+    return this.keysOf.get(place.unit)?.has(rule, place.start, place.end);
+  }
+
+  private tells(file: SourceFile): boolean {
+    let tells = this.tellers.get(file);
+    if (tells === undefined) {
+      tells = file === this.scope.file || filesInScopeHaveGame(file, this.scope);
+      this.tellers.set(file, tells);
+    }
+    return tells;
   }
 
   private standsAlone({ rule }: RawFinding): boolean {
@@ -198,16 +242,18 @@ export class UnitChecker {
   private takeInside({ rule, place, params }: Inside, { start, end }: Place): void {
     const outer = this.walking?.inside;
     if (outer !== undefined) outer.push({ rule, place, params });
-    else this.keep({ rule, start, end, params, fixes: undefined, inside: place });
+    else {
+      const said = this.saidElsewhere(rule, place);
+      if (said === true) return;
+      this.keep({ rule, start, end, params, fixes: undefined, inside: place }, said === undefined);
+    }
   }
 
   /** Another pass over the same items finds the same again. */
-  private keep(found: RawFinding): void {
-    const { rule, start, end, inside } = found;
-    const key = `${rule} ${start} ${end} ${inside?.start ?? ''} ${inside?.end ?? ''}`;
-    if (this.keys.has(key)) return;
-    this.keys.add(key);
-    this.found.push(found);
+  private keep(found: RawFinding, pending = false): void {
+    const { rule, start, end } = found;
+    // Of what is pending a later one may be kept where the first is said elsewhere.
+    if (this.keys.add(rule, start, end) || pending) this.found.push(found);
   }
 
   /** The checks of the rules for each moment, each with a report that knows its rule. */

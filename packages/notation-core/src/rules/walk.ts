@@ -143,7 +143,9 @@ export class Walk {
     private readonly listeners: Listeners,
     /** Ticks after which no two presses are too close for anybody. */
     private readonly memory: number,
-    private readonly retell: (found: Inside, usedAt: Place) => void,
+    private readonly told: (found: Inside, usedAt: Place) => void,
+    /** Whether a finding inside a phrase is not what the phrase's own check says. */
+    private readonly isNews: (found: Inside) => boolean,
   ) {
     this.shape = shapeOf(game);
     this.pause = game.pause ?? NO_PAUSE;
@@ -442,7 +444,7 @@ export class Walk {
     else {
       const { out, found } = this.phrase(body);
       if (!this.headWalk(body.steps)) this.restore(out);
-      for (const each of found) this.retell(each, this.usedAt);
+      for (const each of found) this.told(each, this.usedAt);
     }
     this.usedAt = usedAt;
   }
@@ -462,7 +464,7 @@ export class Walk {
     this.inside = found;
     this.blank();
     this.steps(body.steps);
-    const made = { out: this.save(), found: found.slice(0, FOUND_INSIDE) };
+    const made = { out: this.save(), found: found.filter(this.isNews).slice(0, FOUND_INSIDE) };
     byHeld.set(this.outer, made);
     this.inside = inside;
     this.restore(before);

@@ -7,6 +7,17 @@ import type { Visitor } from '../visit.js';
 
 const introduced = new WeakMap<Scope, ReadonlySet<string>>();
 
+/** Unknown names of a scope that a near one is looked for: each look goes through every name. */
+const GUESSES = 100;
+const guessed = new WeakMap<Scope, number>();
+
+function near(name: string, known: Iterable<string>, scope: Scope): string {
+  const count = guessed.get(scope) ?? 0;
+  if (count >= GUESSES) return '';
+  guessed.set(scope, count + 1);
+  return nearest(name, known) ?? '';
+}
+
 /** The spots that a scope knows: declared ones, those of the log, and the goals of routes. */
 export function spotsOf(scope: Scope): ReadonlySet<string> {
   const known = introduced.get(scope);
@@ -23,8 +34,11 @@ function checkSpot(name: Name, unit: Unit, scope: Scope, report: Report): void {
   const spots = spotsOf(scope);
   if (spots.has(name.name)) return;
   const { start, end } = name;
-  const near = nearest(name.name, spots) ?? '';
-  report('undeclared-spot', { unit, start, end }, { name: name.name, near });
+  report(
+    'undeclared-spot',
+    { unit, start, end },
+    { name: name.name, near: near(name.name, spots, scope) },
+  );
 }
 
 /** What the header of a route or a rescue names. */
@@ -43,9 +57,9 @@ export function checkHeader(
   if (spot !== undefined) checkSpot(spot, unit, scope, report);
   if (to !== undefined) checkSpot(to, unit, scope, report);
   if (route === undefined || scope.routes.has(route.name)) return;
-  const near = nearest(route.name, scope.routes.keys()) ?? '';
   const { name, start, end } = route;
-  report('unknown-name', { unit, start, end }, { kind: 'route', name, near });
+  const guess = near(name, scope.routes.keys(), scope);
+  report('unknown-name', { unit, start, end }, { kind: 'route', name, near: guess });
 }
 
 /** What stands in the text of any declaration whose body has names to check. */

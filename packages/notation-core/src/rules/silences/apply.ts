@@ -9,17 +9,24 @@ import { type Silence, silencesOf } from './read.js';
 /** Rules that no silence takes back: what cannot be read, and the silences themselves. */
 const NEVER = new Set(['silence-form', 'silence-without-reason', 'unused-silence']);
 
+/** What a silence can take away: a finding of a rule, by its unit and its place in it. */
+interface Silenced {
+  readonly rule: string;
+  readonly offset: number;
+  readonly start: number;
+}
+
 /**
  * Takes away the findings that a silence allows, and reports the silences that are badly formed,
  * have no reason, or silence nothing.
  */
-export function applySilences(
+export function applySilences<F extends Silenced>(
   file: SourceFile,
-  findings: readonly Finding[],
+  findings: readonly F[],
   settings: Settings,
-): Finding[] {
+): { kept: F[]; ofSilences: Finding[] } {
   const silences = silencesOf(file);
-  if (silences.length === 0) return [...findings];
+  if (silences.length === 0) return { kept: [...findings], ofSilences: [] };
   const lines = new LineIndex(file.tree.text);
   const byLine = new Map<number, Set<string>>();
   for (const silence of silences) {
@@ -28,23 +35,24 @@ export function applySilences(
     byLine.set(silence.line, taken);
   }
   const used = new Set<string>();
-  const kept = findings.filter(({ rule, span }) => {
-    const line = lines.lineAt(span.start);
+  const kept = findings.filter(({ rule, offset, start }) => {
+    const line = lines.lineAt(offset + start);
     if (byLine.get(line)?.has(rule) !== true) return true;
     used.add(`${line} ${rule}`);
     return false;
   });
+  const ofSilences: Finding[] = [];
   const add = (rule: string, span: Span, params: Params, fixes: readonly Fix[] = []): void => {
     const severity: Severity | 'off' = settings.rules.get(rule) ?? severityOf(rule);
     if (severity === 'off') return;
-    kept.push({ rule, severity, file: file.path, span, params, fixes, related: [] });
+    ofSilences.push({ rule, severity, file: file.path, span, params, fixes, related: [] });
   };
   for (const silence of silences) {
     const counts = (name: string) =>
       used.has(`${silence.line} ${name}`) || settings.rules.get(name) === 'off';
     checkSilence(silence, file.tree.text, add, counts);
   }
-  return kept;
+  return { kept, ofSilences };
 }
 
 function checkSilence(
