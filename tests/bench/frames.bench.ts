@@ -26,7 +26,7 @@ const ROUNDS = 5;
 function frames(args: readonly string[], out: string): { seconds: number; peak: number } {
   const words = ['frames', ...args, '--format', 'csv'];
   const preload = join('tests', 'bench', 'peak.cjs');
-  const program = join('packages', 'notation-core', 'dist', 'tiptoe.cjs');
+  const program = join('packages', 'notation-core', 'bin', 'tiptoe.cjs');
   const into = openSync(out, 'w');
   const begin = performance.now();
   const child = spawnSync(process.execPath, ['--require', `./${preload}`, program, ...words], {
