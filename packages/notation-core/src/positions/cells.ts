@@ -70,6 +70,7 @@ export function* courseByCells(
     }
     if (cell !== start && room.avoid(at)) continue;
     for (let i = 0; i < moves.length; i++) {
+      if (cell === start && room.notFirst.has(i)) continue;
       const move = moves[i] ?? [];
       const to = indexOf(at.map((x, axis) => x + (move[axis] ?? 0)));
       const sum = cost + (costs[i] ?? Infinity);

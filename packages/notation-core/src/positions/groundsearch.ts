@@ -68,7 +68,20 @@ export class GroundSearch {
         const spot = grounds.spotOn(at);
         return spot !== undefined && log.root(spot) >= 0;
       },
+      notFirst: new Set(),
     };
+  }
+
+  /** Rows of the log from a spot come before moves that begin alike. */
+  private roomAt(from: Vector): Room {
+    const { log } = this;
+    const spot = this.grounds.spotOn(from);
+    if (spot === undefined || log.root(spot) < 0) return this.room;
+    const notFirst = new Set<number>();
+    this.ids.forEach((ids, move) => {
+      if (log.child(log.root(spot), ids[0] ?? -1) >= 0) notFirst.add(move);
+    });
+    return { ...this.room, notFirst };
   }
 
   private readonly ids: readonly (readonly number[])[];
@@ -78,6 +91,7 @@ export class GroundSearch {
    * undefined every so often.
    */
   *courses(from: Vector, points: readonly Vector[]): Generator<Course | undefined, GroundEnd> {
+    const room = this.roomAt(from);
     const within = points.filter((point) => this.mayEnd(point));
     let firstReason: GroundEnd['why'];
     let unknown = false;
@@ -102,8 +116,8 @@ export class GroundSearch {
       }
       detours = 0;
       const goal = found.to.join(' ');
-      const avoid = (at: Vector): boolean => this.room.avoid(at) || at.join(' ') === goal;
-      const order = this.orderOf(found, from, { ...this.room, avoid });
+      const avoid = (at: Vector): boolean => room.avoid(at) || at.join(' ') === goal;
+      const order = this.orderOf(found, from, { ...room, avoid });
       if (typeof order === 'string') {
         unordered = true;
         if (++failures > MOST_FAILURES) break;
@@ -116,7 +130,7 @@ export class GroundSearch {
     if (given > 0) return { exhausted: !unknown && !unordered, why: undefined };
     if (within.length === 0) return { exhausted: true, why: { kind: 'bounds', reached: 0 } };
     if (!unordered) return { exhausted: !unknown, why: unknown ? undefined : firstReason };
-    return yield* this.byCells(from, within);
+    return yield* this.byCells(from, within, room);
   }
 
   /** Whether two moves undo each other, some times the one and some times the other. */
@@ -141,7 +155,8 @@ export class GroundSearch {
     if (counts.reduce((sum, count) => sum + count, 0) > MOST_MOVES) return 'unknown' as const;
     if (last === undefined) return orderWithin(counts, this.moves, from, room);
     const order = orderWithin(counts, this.moves, from, room);
-    if (typeof order === 'string' || order.length === 0) return order.length === 0 ? [last] : order;
+    if (typeof order === 'string') return order;
+    if (order.length === 0) return room.notFirst.has(last) ? ('none' as const) : [last];
     // The point in front of the last move has to be inside as well.
     const before = order.reduce<Vector>((at, i) => plus(at, this.moves[i] ?? []), from);
     return isWithin(before, room) && !room.avoid(before) ? [...order, last] : ('unknown' as const);
@@ -154,10 +169,11 @@ export class GroundSearch {
   private *byCells(
     from: Vector,
     points: readonly Vector[],
+    room: Room,
   ): Generator<Course | undefined, GroundEnd> {
     const goals = new Set(points.map((point) => point.join(' ')));
     const isGoal = (at: Vector): boolean => goals.has(at.join(' '));
-    const answer = yield* courseByCells(this.moves, this.costs, from, isGoal, this.room);
+    const answer = yield* courseByCells(this.moves, this.costs, from, isGoal, room);
     if (answer.kind === 'order') {
       const to = answer.order.reduce<Vector>((at, i) => plus(at, this.moves[i] ?? []), from);
       yield this.course(answer.order, to);

@@ -5,6 +5,8 @@ export interface Room {
   readonly low: Vector | undefined;
   readonly high: Vector | undefined;
   avoid(at: Vector): boolean;
+  /** Moves that cannot come first: where the course begins, the log says otherwise. */
+  readonly notFirst: ReadonlySet<number>;
 }
 
 /** Kinds of moves of which every order in blocks is tried. */
@@ -28,12 +30,12 @@ export function orderWithin(
   if (kinds.length <= MOST_BLOCKS) {
     for (const order of permutations(kinds)) {
       const steps = order.flatMap((i) => new Array<number>(counts[i] ?? 0).fill(i));
-      if (staysIn(steps, moves, from, fits)) return steps;
+      if (staysIn(steps, moves, from, room, fits)) return steps;
     }
   }
   const straight = alongLine(counts, moves, from);
-  if (staysIn(straight, moves, from, fits)) return straight;
-  return anyOrder(counts, moves, from, fits);
+  if (staysIn(straight, moves, from, room, fits)) return straight;
+  return anyOrder(counts, moves, from, room, fits);
 }
 
 export function isWithin(at: Vector, { low, high }: Room): boolean {
@@ -46,8 +48,10 @@ function staysIn(
   steps: readonly number[],
   moves: readonly Vector[],
   from: Vector,
+  { notFirst }: Room,
   fits: (at: Vector) => boolean,
 ): boolean {
+  if (notFirst.has(steps[0] ?? -1)) return false;
   let at = from;
   for (let k = 0; k + 1 < steps.length; k++) {
     at = plus(at, moves[steps[k] ?? 0] ?? []);
@@ -86,6 +90,7 @@ function anyOrder(
   counts: readonly number[],
   moves: readonly Vector[],
   from: Vector,
+  { notFirst }: Room,
   fits: (at: Vector) => boolean,
 ): readonly number[] | 'none' | 'unknown' {
   const left = [...counts];
@@ -109,7 +114,7 @@ function anyOrder(
       continue;
     }
     next[depth] = i + 1;
-    if ((left[i] ?? 0) === 0) continue;
+    if ((left[i] ?? 0) === 0 || (depth === 0 && notFirst.has(i))) continue;
     const at = plus(places[depth] ?? from, moves[i] ?? []);
     if (total > 1 && !fits(at)) continue;
     left[i] = (left[i] ?? 0) - 1;
