@@ -34,11 +34,13 @@ export function routesOf(scope: Scope, name: string | undefined): Declared<Route
 export function choicesOf(
   given: readonly string[],
   routes: readonly Declared<RouteDeclaration>[],
+  scope: Scope,
 ): Choices {
   const choices = new Map<string, string>();
   if (given.length === 0) return choices;
   const places = new Map<string, Set<string>>();
-  for (const { declaration } of routes) collect(declaration.body, places);
+  const phrases = new Set<string>();
+  for (const { declaration } of routes) collect(declaration.body, places, scope, phrases);
   for (const each of given) {
     const [, place, way] = /^([^=]+)=(.+)$/.exec(each) ?? [];
     if (place === undefined || way === undefined) {
@@ -56,7 +58,13 @@ export function choicesOf(
   return choices;
 }
 
-function collect(items: readonly Item[], places: Map<string, Set<string>>): void {
+/** Phrases are looked into once each, however often they are used. */
+function collect(
+  items: readonly Item[],
+  places: Map<string, Set<string>>,
+  scope: Scope,
+  phrases: Set<string>,
+): void {
   for (const item of items) {
     if (item.kind === 'choose') {
       const name = item.name?.name ?? '';
@@ -64,10 +72,14 @@ function collect(items: readonly Item[], places: Map<string, Set<string>>): void
       places.set(name, ways);
       for (const way of item.ways) {
         ways.add(way.name.name);
-        collect(way.body, places);
+        collect(way.body, places, scope, phrases);
       }
     } else if (item.kind === 'group' || item.kind === 'pause' || item.kind === 'hold') {
-      collect(item.body, places);
+      collect(item.body, places, scope, phrases);
+    } else if (item.kind === 'phrase' && !phrases.has(item.name)) {
+      phrases.add(item.name);
+      const phrase = scope.phrases.get(item.name);
+      if (phrase !== undefined) collect(phrase.declaration.body, places, scope, phrases);
     }
   }
 }

@@ -50,7 +50,7 @@ async function run({ args, options }: Call): Promise<ExitCode> {
   const chosen =
     route === undefined
       ? undefined
-      : { ...route, choices: choicesOf(options.list('choose'), [route]) };
+      : { ...route, choices: choicesOf(options.list('choose'), [route], scope) };
   const map = spotMap(scope, chosen);
   if (map.spots.length === 0) {
     throw new Trouble(path, 'there is no log to draw', 'Add seen rows, such as "@reed : U -> @rush x22".'); // prettier-ignore

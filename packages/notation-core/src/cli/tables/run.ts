@@ -1,6 +1,4 @@
-import { type Program } from '../../model/program.js';
-import { type Scope, scopeOf } from '../../model/scope.js';
-import type { RouteTable } from '../../timeline/table.js';
+import { scopeOf } from '../../model/scope.js';
 import { timecodeOf } from '../../timeline/timecode.js';
 import type { Call } from '../command.js';
 import { EXIT, type ExitCode, Trouble } from '../exit.js';
@@ -9,12 +7,10 @@ import { loadNotes } from '../load.js';
 import type { Options } from '../options.js';
 import { openOutput } from '../output.js';
 import { Progress } from '../progress.js';
-import { report } from '../report.js';
 import { choicesOf, routesOf } from '../routes.js';
-import { painter, plain, screenWidth } from '../screen.js';
-import { UnitFindings } from './findings.js';
+import { painter, plain } from '../screen.js';
+import { soundRoutes } from '../sound.js';
 import type { TableFormat, TableJob } from './format.js';
-import { neededBy } from './needs.js';
 import { routeTable } from './routes.js';
 
 /** `tiptoe frames`. */
@@ -31,7 +27,9 @@ export async function runFrames({ args, options }: Call): Promise<ExitCode> {
   if (file === undefined) return EXIT.trouble;
   const scope = scopeOf(program, file);
 
-  const { tables, refusals } = await tablesOf(program, scope, options);
+  const choices = choicesOf(options.list('choose'), routesOf(scope, options.text('route')), scope);
+  const { routes: sound, refusals } = await soundRoutes(program, scope, options, { what: 'table' });
+  const tables = sound.map((route) => routeTable(route, scope, program, choices));
   if (tables.length === 0) {
     if (refusals > 0) return EXIT.findings;
     throw new Trouble(file.path, 'it declares no route', 'Write one: route name { D .10 D }');
@@ -66,45 +64,6 @@ function unreadable({ path, reason }: { path: string; reason: string }): Trouble
   if (path === '') return new Trouble('.', 'it is a folder, not a file', 'Name one of its notes.');
   const near = reason === 'there is no such file' ? similarFile(path) : undefined;
   return new Trouble(path, reason, near === undefined ? '' : `Did you mean ${near}?`);
-}
-
-/** The tables of the routes asked for; the findings of those that have errors are printed. */
-async function tablesOf(
-  program: Program,
-  scope: Scope,
-  options: Options,
-): Promise<{ tables: RouteTable[]; refusals: number }> {
-  const routes = routesOf(scope, options.text('route'));
-  const choices = choicesOf(options.list('choose'), routes);
-  const findings = new UnitFindings(program, options.maxSize);
-  const tables: RouteTable[] = [];
-  const width = screenWidth();
-  const printed = new Set<unknown>();
-  let refusals = 0;
-  for (const route of routes) {
-    const found = findings.of(neededBy(route, scope));
-    const errors = found.filter((finding) => finding.severity === 'error').length;
-    if (errors === 0) {
-      tables.push(routeTable(route, scope, program, choices));
-      continue;
-    }
-    refusals++;
-    await findings.print(found.filter((finding) => !printed.has(finding)), width); // prettier-ignore
-    for (const finding of found) printed.add(finding);
-    const name = route.declaration.name?.name ?? 'without a name';
-    const many = errors === 1 ? 'an error' : `${errors} errors`;
-    report(`route ${name}: no table, as it has ${many}`);
-  }
-  // A declaration that is no longer to be recognised may have been a route.
-  if (options.text('route') === undefined) {
-    const broken = scope.file.tree.units.filter((each) => each.unit.declaration.kind === 'broken');
-    const found = findings.of(broken.map((each) => each.unit));
-    if (found.some((finding) => finding.severity === 'error')) {
-      refusals++;
-      await findings.print(found, width);
-    }
-  }
-  return { tables, refusals };
 }
 
 async function write(
