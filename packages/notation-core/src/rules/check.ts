@@ -2,7 +2,7 @@ import type { Program, SourceFile } from '../model/program.js';
 import { collector, type ModelProblem } from '../model/problems.js';
 import { type Scope, scopeOf } from '../model/scope.js';
 import type { Unit } from '../syntax/tree.js';
-import type { Finding, Fix, Params, Related, Severity } from '../text/finding.js';
+import type { Finding, Fix, Related, Severity } from '../text/finding.js';
 import { LIMITS } from '../text/limits.js';
 import { checkGames } from './checks/uses.js';
 import { Keys } from './keys.js';
@@ -100,7 +100,7 @@ export function checkerOf(
 function ofFile(program: Program, file: SourceFile, scope: Scope): (RawFinding & { unit: Unit })[] {
   const problems: ModelProblem[] = [...file.problems, ...scope.duplicates];
   checkGames(program, scope, collector(problems));
-  const found = problems.map(({ code, unit, start, end, params }) => ({
+  const found = problems.map(({ code, unit, start, end, params }): RawFinding & { unit: Unit } => ({
     ...NOTHING_ELSE, rule: code, unit, start, end, params: params,
   })); // prettier-ignore
   for (const rule of RULES as readonly Rule[]) {

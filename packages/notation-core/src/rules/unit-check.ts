@@ -6,8 +6,10 @@ import type { Sequence } from '../model/steps.js';
 import type { GameDeclaration, Item, Unit } from '../syntax/tree.js';
 import type { Params } from '../text/finding.js';
 import { toNumber } from '../text/fraction.js';
+import { LIMITS } from '../text/limits.js';
 import { checkCoordinates } from './checks/coordinates.js';
 import { checkHands } from './checks/hands.js';
+import { isTooLong } from './checks/length.js';
 import { checkHeader, NAMES, NamesVisitor } from './checks/names.js';
 import { PositionChecks } from './checks/positions.js';
 import type { Limits } from './limits.js';
@@ -197,11 +199,19 @@ export class UnitChecker {
     }
     const sequence = this.resolver.resolve(items, unit, this.report, { mayChoose: !inLog });
     this.walkOver(sequence, walk);
+    if (!inLog && isTooLong(sequence, scope.game)) this.takeTooLong(unit);
     if (inLog || !unit.text.includes('choose')) return;
     const [, ...others] = choicesOf(items);
     for (const choices of others) {
       this.walkOver(new Resolver(scope, choices).resolve(items, unit), walk);
     }
+  }
+
+  private takeTooLong(unit: Unit): void {
+    const { declaration } = unit;
+    const named = 'name' in declaration ? declaration.name : undefined;
+    const { start, end } = named ?? { start: declaration.start, end: declaration.start + 6 };
+    this.take('too-long', { unit, start, end }, { limit: LIMITS.count });
   }
 
   private walkOver(sequence: Sequence, walk: Walk): void {
