@@ -270,8 +270,28 @@ route r from @a to @g { two*1000000000000 U until @b  L choose end { one { D } o
     const spots = new Map(gapsOf(text).spots.map((each) => [each.spot, each.on?.ticks]));
     expect(spots.get('e')).toBe(1);
     expect(spots.get('g')).toBe(0);
-    expect(spots.get('b')).toBe(1 + 6 + 1);
-    expect(spots.get('a')).toBeGreaterThan(2_000_000_000_000);
+    // The repeat passes b and ends on c, one tap before the L from b.
+    const rest = (1 + 6) + (1 + 6) + 1; // prettier-ignore
+    expect(spots.get('c')).toBe(rest);
+    expect(spots.get('b')).toBe(2_000_000_000_000 * (1 + 6) + rest);
+    expect(spots.get('a')).toBe(spots.get('b'));
+  });
+
+  test('from anywhere takes a spot where the course meets it, inside an item where that begins', () => {
+    const text = `${game()}let climb = U R U
+seen {
+  @a : L -> @b  @b : U -> @c  @c : R -> @d  @d : U -> @e  @e : D9 -> @g  @far : S -> @b
+}
+route r from anywhere to @g { L climb D9 @g }
+`;
+    const left = new Map(gapsOf(text).spots.map((each) => [each.spot, each.on?.ticks]));
+    const whole = 1 + 6 + (1 + 6) * 3 + 9;
+    expect(left.get('a')).toBe(whole);
+    expect(left.get('b')).toBe(whole - 7);
+    expect(left.get('c')).toBe(whole - 7);
+    expect(left.get('d')).toBe(whole - 7);
+    expect(left.get('e')).toBe(9);
+    expect(left.get('far')).toBe(whole);
   });
 
   test('ranks nothing on a route without a start, or longer than numbers are exact', () => {

@@ -18,6 +18,11 @@ export const commands: readonly CommandEntry[] = [
     load: () => import('./commands/explain.js'),
   },
   {
+    name: 'find',
+    summary: 'Find the best sequences that the log proves from some spots to another',
+    load: () => import('./commands/find.js'),
+  },
+  {
     name: 'fmt',
     summary: 'Lay out notes in the one agreed way',
     load: () => import('./commands/fmt.js'),
@@ -28,9 +33,19 @@ export const commands: readonly CommandEntry[] = [
     load: () => import('./commands/frames.js'),
   },
   {
+    name: 'gaps',
+    summary: 'List the moves that nobody has tried yet, the most promising first',
+    load: () => import('./commands/gaps.js'),
+  },
+  {
     name: 'init',
     summary: 'Begin with a game and a first note that check clean',
     load: () => import('./commands/init.js'),
+  },
+  {
+    name: 'log',
+    summary: 'Read a filled-in sheet back into the log of a note',
+    load: () => import('./commands/log.js'),
   },
   {
     name: 'map',

@@ -6,6 +6,7 @@ import { compile } from './compile.js';
 import { knownOf } from './context.js';
 import { Follower } from './follow.js';
 import { nominalRoute } from './nominal.js';
+import type { Outcome } from './log.js';
 import { Places, UNKNOWN } from './places.js';
 import { startsOf } from './starts.js';
 
@@ -59,12 +60,23 @@ export function alongRoute(route: RouteDeclaration, unit: Unit, scope: Scope): O
       if (spot !== UNKNOWN && index < (first.get(spot) ?? Infinity)) first.set(spot, index);
     };
     for (const each of from.list) stand(each, 0);
+    // Spots passed inside an item (a repeat, a phrase) count where the item begins.
+    let passed: number[] = [];
+    let begun = 0;
     const watch = {
-      item(item: number, places: Places | undefined): void {
+      row(_from: number, { to }: Outcome): void {
+        passed.push(to);
+      },
+      item(item: number, places: Places | undefined, ahead: boolean): void {
         const last = groups[item]?.at(-1);
         const end = last === undefined ? undefined : ends.get(last);
         if (end === undefined) return;
-        for (const place of places?.list ?? []) stand(place, restAfter(steps, end));
+        const behind = restAfter(steps, end);
+        for (const place of places?.list ?? []) stand(place, behind);
+        if (ahead) return;
+        for (const place of passed) if (places?.has(place) !== true) stand(place, begun);
+        passed = [];
+        begun = behind;
       },
       claim(claim: ClaimStep): void {
         const end = ends.get(claim);
@@ -181,7 +193,7 @@ function holds(step: Step | undefined, known: Map<Sequence, boolean>): boolean {
       // What is in it may take no tick at all.
       return step.held !== 0 && step.body.steps.some(takesTime);
     case 'window':
-      return step.parts.some((part) => part.held !== 0);
+      return step.parts.some((part) => part.held !== 0 && part.lo > 0);
     case 'group':
     case 'repeat': {
       const { body } = step;
