@@ -4,7 +4,8 @@ import type { RepeatStep, Sequence, TimedStep } from '../model/steps.js';
 import type { Item, RescueDeclaration, RouteDeclaration, Unit } from '../syntax/tree.js';
 import { compile } from './compile.js';
 import { knownOf } from './context.js';
-import { Follower, start, type UntilResult, type Watch } from './follow.js';
+import { start } from './atoms.js';
+import { Follower, type UntilResult, type Watch } from './follow.js';
 import type { Outcome } from './log.js';
 import { Places, type Trail, UNKNOWN } from './places.js';
 import { type PositionProblem, Problems } from './problems.js';
@@ -170,7 +171,7 @@ function untilProblems(
       cycle: [...never.orbit.cycle, never.orbit.cycle[0] ?? UNKNOWN]
         .map((place) => placeName(log, place))
         .join(' > '),
-      tail: never.orbit.tail.length,
+      tail: never.orbit.tail,
     });
   }
   const seen = result.visited.filter((place) => place !== result.target);
@@ -271,14 +272,22 @@ export function openStripped(sequence: Sequence): Sequence {
   return first?.kind === 'open' ? { ...sequence, steps: rest } : sequence;
 }
 
+const slips = new WeakMap<ReadonlySet<number>, ReadonlySet<number>>();
+
+/** Whether a row, likely or not, leads to the place from one that the route passes. */
 function reachedBySlip(place: number, passed: ReadonlySet<number>, scope: Scope): boolean {
-  const { log } = knownOf(scope);
-  const name = log.name(place);
-  return scope.seen.some(({ declaration }) =>
-    declaration.rows.some(
-      (row) => row.to?.name === name && passed.has(log.find(row.from.name) ?? UNKNOWN),
-    ),
-  );
+  let reached = slips.get(passed);
+  if (reached === undefined) {
+    const { log } = knownOf(scope);
+    const found = new Set<number>();
+    log.entries.from.forEach((from, i) => {
+      if (!passed.has(from)) return;
+      for (const { to } of log.outcomes[log.entries.node[i] ?? -1] ?? []) found.add(to);
+    });
+    slips.set(passed, found);
+    reached = found;
+  }
+  return reached.has(place);
 }
 
 /** Where a step is written in the unit, or the name of the route where it is elsewhere. */

@@ -35,17 +35,20 @@ export type Node = Run | Loop;
 
 export type Mark =
   | { readonly kind: 'claim'; readonly index: number; readonly claim: ClaimStep }
-  | { readonly kind: 'item'; readonly index: number; readonly item: number };
+  | { readonly kind: 'item'; readonly index: number; readonly item: number }
+  | { readonly kind: 'repeat'; readonly index: number; readonly repeat: RepeatStep };
 
 /** Counts that differ from the written low end, for one press or repeat at a time. */
 export type Overrides = ReadonlyMap<RepeatStep | WindowPart | TimedStep, number>;
 
 /** More tokens than this are not written out. */
 const WRITE_OUT = 4096;
+/** Nor are groups and phrases, once so many tokens of them have been. */
+const WRITTEN = 2 ** 20;
 
 export interface CompileOptions {
   readonly overrides?: Overrides;
-  /** Marks the end of each item of the outermost sequence; filled with those items. */
+  /** Marks the end of each item of the outermost sequence, and its repeats; filled with the items. */
   readonly items?: Item[][];
 }
 
@@ -53,19 +56,27 @@ export function compile(sequence: Sequence, tokens: Tokens, options: CompileOpti
   return new Compiler(tokens, options.overrides).top(sequence, options.items);
 }
 
-/** How many tokens the nodes stand for, saturating. */
+const lengths = new WeakMap<readonly Node[], number>();
+
+/** How many tokens the nodes stand for; Infinity where that is more than numbers hold. */
 export function lengthOf(nodes: readonly Node[]): number {
+  const known = lengths.get(nodes);
+  if (known !== undefined) return known;
   let sum = 0;
   for (const node of nodes) {
     if (node.kind === 'run') sum += node.ids.length;
     else sum += lengthOf(node.body) + (node.count - 1) * lengthOf(node.again);
   }
+  lengths.set(nodes, sum);
   return sum;
 }
 
 class Compiler {
-  private readonly shared = new Map<Sequence, Node[]>();
   private readonly sizes = new Map<Sequence, number>();
+  private written = 0;
+  /** The inputs of the holds that we are in, and what is made already inside of these. */
+  private held = 0;
+  private readonly made = new Map<number, { shared: Map<Sequence, Node[]>; loops: Map<RepeatStep, Loop> }>(); // prettier-ignore
 
   constructor(
     private readonly tokens: Tokens,
@@ -115,6 +126,10 @@ class Compiler {
         if (item.join < 0) close();
         group.push(item);
       }
+      if (step.kind === 'repeat') {
+        const run = this.run(out);
+        run.marks.push({ kind: 'repeat', index: run.ids.length, repeat: step });
+      }
       this.step(step, out);
     }
     close();
@@ -142,7 +157,7 @@ class Compiler {
 
   private token(id: number, step: TimedStep, out: Node[]): void {
     const run = this.run(out);
-    run.ids.push(id);
+    run.ids.push(this.held === 0 ? id : this.tokens.within(id, this.held));
     run.steps.push(step);
   }
 
@@ -177,23 +192,13 @@ class Compiler {
       }
       case 'hold':
         this.token(tokens.holdStart(step.held), step, out);
-        for (const inner of step.body.steps) this.step(inner, out);
+        this.hold(step.held, () => {
+          this.block(step.body, out);
+        });
         this.token(tokens.holdEnd, step, out);
         break;
       case 'group':
-        if (this.size(step.body) <= WRITE_OUT) {
-          for (const inner of step.body.steps) this.step(inner, out);
-        } else {
-          const body = this.sequence(step.body);
-          out.push({
-            kind: 'loop',
-            body,
-            again: body,
-            count: 1,
-            step: undefined,
-            until: undefined,
-          });
-        }
+        this.block(step.body, out);
         break;
       case 'repeat':
         this.repeat(step, out);
@@ -210,6 +215,34 @@ class Compiler {
     return this.overrides?.get(step) ?? lo;
   }
 
+  private hold(held: number, work: () => void): void {
+    const outer = this.held;
+    this.held |= held;
+    work();
+    this.held = outer;
+  }
+
+  private get known() {
+    let known = this.made.get(this.held);
+    if (known === undefined) {
+      known = { shared: new Map(), loops: new Map() };
+      this.made.set(this.held, known);
+    }
+    return known;
+  }
+
+  /** A body in its place: written out where it is short, shared with its other uses where not. */
+  private block(sequence: Sequence, out: Node[]): void {
+    const size = this.size(sequence);
+    if (size <= WRITE_OUT && this.written <= WRITTEN) {
+      this.written += size;
+      for (const inner of sequence.steps) this.step(inner, out);
+      return;
+    }
+    const body = this.sequence(sequence);
+    out.push({ kind: 'loop', body, again: body, count: 1, step: undefined, until: undefined });
+  }
+
   private repeat(step: RepeatStep, out: Node[]): void {
     const count = this.overrides?.get(step) ?? step.lo;
     if (count === 0) return;
@@ -221,19 +254,26 @@ class Compiler {
       }
       return;
     }
-    const body = this.sequence(step.body);
-    const again: Node[] = [];
-    for (const gap of step.between) this.step(gap, again);
-    for (const node of body) this.append(node, again);
-    out.push({ kind: 'loop', body, again, count, step, until });
+    const { loops } = this.known;
+    let loop = loops.get(step);
+    if (loop === undefined) {
+      const body = this.sequence(step.body);
+      const again: Node[] = [];
+      for (const gap of step.between) this.step(gap, again);
+      for (const node of body) this.append(node, again);
+      loop = { kind: 'loop', body, again, count, step, until };
+      loops.set(step, loop);
+    }
+    out.push(loop);
   }
 
   private sequence(sequence: Sequence): Node[] {
-    let nodes = this.shared.get(sequence);
+    const { shared } = this.known;
+    let nodes = shared.get(sequence);
     if (nodes === undefined) {
       nodes = [];
       for (const step of sequence.steps) this.step(step, nodes);
-      this.shared.set(sequence, nodes);
+      shared.set(sequence, nodes);
     }
     return nodes;
   }

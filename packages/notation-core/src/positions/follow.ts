@@ -2,8 +2,10 @@ import type { ClaimStep, RepeatStep, TimedStep } from '../model/steps.js';
 import { type Loop, lengthOf, type Node, type Run } from './compile.js';
 import type { Grounds } from './ground.js';
 import type { Log, Outcome } from './log.js';
+import { arrival } from './arrive.js';
+import { type Atom, atomsOf, frontOf, jump, keyOf, LOST, reach, start, toFront } from './atoms.js';
+import { type Orbit, orbits, successors } from './orbit.js';
 import { type Front, Places, type Trail, UNKNOWN } from './places.js';
-import { orbit, type Orbit } from './orbit.js';
 
 /** What following meets on its way. Every callback may be left out. */
 export interface Watch {
@@ -16,6 +18,8 @@ export interface Watch {
   claim?(claim: ClaimStep, places: Places): void;
   until?(step: RepeatStep, result: UntilResult): void;
   item?(item: number, places: Places | undefined, ahead: boolean): void;
+  /** A repeat of the outermost sequence begins. */
+  repeat?(step: RepeatStep, places: Places | undefined): void;
 }
 
 export interface UntilResult {
@@ -23,7 +27,8 @@ export interface UntilResult {
   /** Places that get there, with after how many times. Only the fewest, in `likely` mode. */
   readonly arrived: { place: number; times: number }[];
   /** Places that never do, with the cycle they are caught in. */
-  readonly never: { place: number; orbit: Orbit; trail: Trail | undefined }[];
+  readonly never: { place: number; orbit: Orbit<number>; trail: Trail | undefined }[];
+  /** Whether the log does not say, for some place, where the repeat leads. */
   readonly unknown: boolean;
   /** Every place at which the player looks, the target included where it is met. */
   readonly visited: readonly number[];
@@ -40,12 +45,6 @@ export interface FollowOptions {
 /** Rounds of a repeat that are walked one by one where its outcomes are not certain. */
 const ROUNDS = 20_000;
 
-/** One place and how many tokens ahead it is: what one time through a body is a map of. */
-interface Atom {
-  readonly place: number;
-  readonly ahead: number;
-}
-
 /**
  * Carries the set of places through a compiled sequence.
  *
@@ -57,6 +56,9 @@ interface Atom {
 export class Follower {
   private readonly watch: Watch;
   private readonly longest: number;
+  /** How many repeats we are in, and what is known of the inner ones of the outermost. */
+  private depth = 0;
+  private readonly inner = new Map<Loop, Map<string, (atom: Atom) => readonly Atom[]>>();
 
   constructor(
     private readonly log: Log,
@@ -107,7 +109,9 @@ export class Follower {
       }
       return;
     }
-    for (let times = 0; times < node.count && into.length < this.longest; times++) {
+    // Behind an until nobody knows yet what comes: as far as rows look, the body goes on.
+    const count = node.until === undefined ? node.count : Infinity;
+    for (let times = 0; times < count && into.length < this.longest; times++) {
       const before = into.length;
       for (const inner of times === 0 ? node.body : node.again) this.firstTokens(inner, into);
       if (into.length === before && times > 0) return;
@@ -124,8 +128,9 @@ export class Follower {
     for (let i = 0; i <= n; i++) {
       for (let next = marks[mark]; next?.index === i; next = marks[mark]) {
         mark++;
-        if (next.kind === 'item') this.watch.item?.(next.item, front[i], this.isAhead(front, i));
-        else this.claim(next.claim, front, i);
+        if (next.kind === 'claim') this.claim(next.claim, front, i);
+        else if (next.kind === 'repeat') this.watch.repeat?.(next.repeat, front[i]);
+        else this.watch.item?.(next.item, front[i], this.isAhead(front, i));
       }
       const places = front[i];
       if (places === undefined || i === n) continue;
@@ -241,7 +246,54 @@ export class Follower {
     }
   }
 
+  /**
+   * Repeats inside repeats, and blocks shared by many uses, are worked out once for each place
+   * that they are entered from: walked each time, a short text could stand for more walks than
+   * anybody waits for.
+   */
   private loop(loop: Loop, entry: Front, after: readonly number[]): Front {
+    if (this.depth === 0) this.inner.clear();
+    else {
+      const result: Front = [];
+      const known = this.innerMap(loop, after);
+      entry.forEach((places, ahead) => {
+        places?.list.forEach((place, i) => {
+          const trail = places.trails[i];
+          for (const to of known({ place, ahead })) {
+            reach(result, to.ahead, to.place, jump(trail, to.place));
+          }
+        });
+      });
+      return result.length === 0 ? [undefined] : result;
+    }
+    return this.whole(loop, entry, after);
+  }
+
+  private innerMap(loop: Loop, after: readonly number[]): (atom: Atom) => readonly Atom[] {
+    let maps = this.inner.get(loop);
+    if (maps === undefined) {
+      maps = new Map<string, (atom: Atom) => readonly Atom[]>();
+      this.inner.set(loop, maps);
+    }
+    const key = after.join(' ');
+    let map = maps.get(key);
+    if (map === undefined) {
+      map = remembered((atom) =>
+        atomsOf(this.whole(loop, frontOf(atom, start(atom.place)), after)),
+      );
+      maps.set(key, map);
+    }
+    return map;
+  }
+
+  private whole(loop: Loop, entry: Front, after: readonly number[]): Front {
+    this.depth++;
+    const front = this.entered(loop, entry, after);
+    this.depth--;
+    return front;
+  }
+
+  private entered(loop: Loop, entry: Front, after: readonly number[]): Front {
     const target = loop.until === undefined ? undefined : this.log.spot(loop.until);
     if (target !== undefined) return this.untilLoop(loop, target, entry);
     return this.times(loop, entry, loop.count, after);
@@ -285,32 +337,20 @@ export class Follower {
 
   /** The body's map, `times` times, where no row sees the end of the repeat. */
   private iterate(again: readonly Node[], entry: Front, times: number): Front {
-    const map = this.mapOf(again, this.behind(again, this.longest, []));
-    const certain: { atom: Atom; trail: Trail | undefined }[] = [];
-    let branching = false;
-    entry.forEach((places, ahead) => {
-      places?.list.forEach((place, i) =>
-        certain.push({ atom: { place, ahead }, trail: places.trails[i] }),
-      );
-    });
+    const map = this.round(again);
+    const atoms = atomsOf(entry);
+    const next = (atom: Atom): Atom | undefined => {
+      const to = map(atom);
+      return to.length === 1 ? to[0] : undefined;
+    };
+    const ends = successors(atoms, next, keyOf, times);
+    if (ends === undefined) return this.iterateSets(map, entry, times);
     const result: Front = [];
-    for (const { atom, trail } of certain) {
-      const found = orbit(
-        atom,
-        (each) => {
-          const next = map(each);
-          return next.length === 1 ? next[0] : undefined;
-        },
-        keyOf,
-        times,
-      );
-      if (found === undefined) {
-        branching = true;
-        break;
-      }
-      reach(result, found.ahead, found.place, jump(trail, found.place));
-    }
-    return branching ? this.iterateSets(map, entry, times) : result;
+    ends.forEach((end, i) => {
+      const { place, ahead } = atoms[i] ?? LOST;
+      reach(result, end.ahead, end.place, jump(entry[ahead]?.trail(place), end.place));
+    });
+    return result;
   }
 
   /** The same for maps with several outcomes: sets of atoms, until a set comes again. */
@@ -356,48 +396,38 @@ export class Follower {
 
   /** One time through nodes as a map of atoms, each worked out once. */
   private mapOf(nodes: readonly Node[], after: readonly number[]): (atom: Atom) => readonly Atom[] {
-    const known = new Map<number, readonly Atom[]>();
-    return (atom) => {
-      const key = keyOf(atom);
-      let to = known.get(key);
-      if (to === undefined) {
-        const places = new Places();
-        places.add(atom.place, start(atom.place));
-        const entry: Front = [];
-        entry[atom.ahead] = places;
-        to = atomsOf(this.through(nodes, entry, after));
-        known.set(key, to);
-      }
-      return to;
-    };
+    return remembered((atom) =>
+      atomsOf(this.through(nodes, frontOf(atom, start(atom.place)), after)),
+    );
+  }
+
+  /** One more time of a body that is repeated without end. */
+  round(again: readonly Node[]): (atom: Atom) => readonly Atom[] {
+    return this.mapOf(again, this.behind(again, this.longest, []));
   }
 
   private untilLoop(loop: Loop, target: number, entry: Front): Front {
     const { again, count } = loop;
-    const inside = this.lookahead(again, 0, []);
+    const inside = this.behind(again, this.longest, []);
     const front = this.times({ ...loop, until: undefined }, entry, count, inside);
-    const map = this.mapOf(again, inside);
+    const map = this.round(again);
+    const atoms = atomsOf(front);
+    const { times, visited, lost } = arrival(atoms, target, map);
     const arrived: UntilResult['arrived'] = [];
-    const never: UntilResult['never'] = [];
-    const visited = new Set<number>();
-    let unknown = false;
+    const stuck: Atom[] = [];
     let trailOfTarget: Trail | undefined;
-    const memo = new Map<number, boolean>();
-    for (const atom of atomsOf(front)) {
-      if (atom.place === UNKNOWN) {
-        unknown = true;
+    for (const atom of atoms) {
+      const more = times.get(keyOf(atom));
+      if (more === undefined) {
+        if (atom.place !== UNKNOWN) stuck.push(atom);
         continue;
       }
       const trail = front[atom.ahead]?.trail(atom.place);
-      const times = stepsTo(atom, target, map, memo, visited);
-      if (times === undefined) {
-        const found = orbitOf(atom, map);
-        never.push({ place: atom.place, orbit: found, trail });
-      } else {
-        arrived.push({ place: atom.place, times: count + times });
-        trailOfTarget ??= times === 0 ? trail : jump(trail, target);
-      }
+      arrived.push({ place: atom.place, times: count + more });
+      trailOfTarget ??= more === 0 ? trail : jump(trail, target);
     }
+    const never = this.caught(stuck, map, front);
+    const unknown = lost || never.length < stuck.length;
     if (loop.step !== undefined) {
       this.watch.until?.(loop.step, { target, arrived, never, unknown, visited: [...visited] });
     }
@@ -406,45 +436,28 @@ export class Follower {
     places.add(target, trailOfTarget ?? start(target));
     return [places];
   }
-}
 
-const LOST: Atom = { place: UNKNOWN, ahead: 0 };
-const AHEAD = 2048;
-
-function keyOf(atom: Atom): number {
-  return (atom.place + 1) * AHEAD + atom.ahead;
-}
-
-export function start(place: number): Trail {
-  return { before: undefined, place, sightings: Infinity, via: '' };
-}
-
-function jump(trail: Trail | undefined, place: number): Trail {
-  return { before: trail, place, sightings: Infinity, via: '…' };
-}
-
-function reach(front: Front, at: number, place: number, trail: Trail | undefined): void {
-  let places = front[at];
-  if (places === undefined) {
-    places = new Places();
-    while (front.length < at) front.push(undefined);
-    front[at] = places;
+  /** The cycles of atoms that stay known, by first outcomes. */
+  private caught(
+    atoms: readonly Atom[],
+    map: (atom: Atom) => readonly Atom[],
+    front: Front,
+  ): UntilResult['never'] {
+    const next = (atom: Atom): Atom | undefined => {
+      const [to] = map(atom);
+      return to?.place === UNKNOWN ? undefined : to;
+    };
+    // Orbits that share a cycle share its list.
+    const named = new Map<readonly Atom[], readonly number[]>();
+    return orbits(atoms, next, keyOf).flatMap((found, i) => {
+      const { place, ahead } = atoms[i] ?? LOST;
+      if (found === undefined) return [];
+      const { tail } = found;
+      const cycle = named.get(found.cycle) ?? found.cycle.map((each) => each.place);
+      named.set(found.cycle, cycle);
+      return [{ place, orbit: { tail, cycle }, trail: front[ahead]?.trail(place) }];
+    });
   }
-  places.add(place, trail);
-}
-
-function atomsOf(front: Front): Atom[] {
-  const atoms: Atom[] = [];
-  front.forEach((places, ahead) => {
-    places?.list.forEach((place) => atoms.push({ place, ahead }));
-  });
-  return atoms;
-}
-
-function toFront(atoms: Map<number, Atom>, trails: Map<number, Trail | undefined>): Front {
-  const front: Front = [];
-  for (const [key, atom] of atoms) reach(front, atom.ahead, atom.place, trails.get(key));
-  return front;
 }
 
 function mostSighted(outcomes: readonly Outcome[]): Outcome | undefined {
@@ -454,44 +467,12 @@ function mostSighted(outcomes: readonly Outcome[]): Outcome | undefined {
   return best;
 }
 
-/** Fewest times from the atom until the target is there, by breadth; undefined where never. */
-function stepsTo(
-  from: Atom,
-  target: number,
-  map: (atom: Atom) => readonly Atom[],
-  never: Map<number, boolean>,
-  visited: Set<number>,
-): number | undefined {
-  const seen = new Set<number>([keyOf(from)]);
-  let level: Atom[] = [from];
-  for (let times = 0; level.length > 0; times++) {
-    for (const atom of level) visited.add(atom.place);
-    if (level.some((atom) => atom.place === target && atom.ahead === 0)) return times;
-    const next: Atom[] = [];
-    for (const atom of level) {
-      if (never.get(keyOf(atom)) === true) continue;
-      for (const to of map(atom)) {
-        if (to.place === UNKNOWN || seen.has(keyOf(to))) continue;
-        seen.add(keyOf(to));
-        next.push(to);
-      }
-    }
-    level = next;
-  }
-  for (const key of seen) never.set(key, true);
-  return undefined;
-}
-
-/** The course of an atom by first outcomes: its tail, and the cycle that it ends in. */
-function orbitOf(from: Atom, map: (atom: Atom) => readonly Atom[]): Orbit {
-  const at = new Map<number, number>();
-  const course: number[] = [];
-  let atom: Atom | undefined = from;
-  while (atom !== undefined && atom.place !== UNKNOWN && !at.has(keyOf(atom))) {
-    at.set(keyOf(atom), course.length);
-    course.push(atom.place);
-    atom = map(atom)[0];
-  }
-  const entry = atom === undefined ? course.length : (at.get(keyOf(atom)) ?? course.length);
-  return { tail: course.slice(0, entry), cycle: course.slice(entry) };
+function remembered(map: (atom: Atom) => readonly Atom[]): (atom: Atom) => readonly Atom[] {
+  const known = new Map<number, readonly Atom[]>();
+  return (atom) => {
+    const key = keyOf(atom);
+    let to = known.get(key);
+    if (to === undefined) known.set(key, (to = map(atom)));
+    return to;
+  };
 }

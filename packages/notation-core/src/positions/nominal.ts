@@ -4,7 +4,8 @@ import type { RepeatStep, Sequence } from '../model/steps.js';
 import type { RouteDeclaration, Unit } from '../syntax/tree.js';
 import { compile } from './compile.js';
 import { knownOf } from './context.js';
-import { Follower, start } from './follow.js';
+import { start } from './atoms.js';
+import { Follower } from './follow.js';
 import { Places } from './places.js';
 import { startsOf } from './starts.js';
 

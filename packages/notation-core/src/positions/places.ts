@@ -35,7 +35,7 @@ export class Places {
   }
 
   trail(place: number): Trail | undefined {
-    return this.trails[this.list.indexOf(place)];
+    return this.trails[this.index?.get(place) ?? this.list.indexOf(place)];
   }
 }
 

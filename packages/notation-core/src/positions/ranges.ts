@@ -11,6 +11,12 @@ import { placeList } from './words.js';
 /** Values of a range that are tried one by one; of a longer one, its ends and what lies next to them. */
 const TRIED = 64;
 
+/** What a claim, or the end, finds. */
+interface Look {
+  readonly places: string;
+  readonly words: string;
+}
+
 type Ranged = RepeatStep | WindowPart | (TimedStep & { kind: 'press' | 'wait' });
 
 /**
@@ -27,19 +33,23 @@ export function rangeProblems(
   const ranges = rangesOf(sequence);
   if (ranges.length === 0) return;
   const { log, grounds } = knownOf(scope);
-  const landing = (range: Ranged, count: number): string => {
+  const landing = (range: Ranged, count: number): Look[] => {
     const nodes = compile(sequence, log.tokens, { overrides: new Map([[range, count]]) });
     // What each claim finds, and the end: claims put the character where they say, so a
-    // difference must be looked for in front of them.
-    const looks: string[] = [];
+    // difference must be looked for in front of them. A claim in a repeat is met often.
+    const found = new Map<unknown, Set<number>>();
     const watch = {
-      claim(_claim: unknown, places: Places): void {
-        looks.push(placeList(log, places.list, 12));
+      claim(claim: unknown, places: Places): void {
+        let set = found.get(claim);
+        if (set === undefined) found.set(claim, (set = new Set()));
+        for (const place of places.list) set.add(place);
       },
     };
     const end = new Follower(log, grounds, { watch, likely: true }).follow(nodes, starts);
-    looks.push(placeList(log, end.list, 12));
-    return looks.join('; ');
+    return [...found.values(), end.list].map((places) => ({
+      places: [...places].sort((a, b) => a - b).join(' '),
+      words: placeList(log, [...places], 12),
+    }));
   };
   for (const range of ranges) {
     if (range.source.unit !== unit) continue;
@@ -47,24 +57,18 @@ export function rangeProblems(
     const first = landing(range, range.lo);
     for (const count of tried(range.lo, range.hi)) {
       const other = landing(range, count);
-      if (other === first) continue;
+      const at = first.findIndex((look, i) => look.places !== other[i]?.places);
+      if (at < 0) continue;
       problems.add('range-differs', { unit, start: item.start, end: item.end }, {
         written: unit.text.slice(item.start, item.end),
         first: String(range.lo),
-        firstSpots: differing(first, other),
+        firstSpots: first[at]?.words ?? '',
         other: String(count),
-        otherSpots: differing(other, first),
+        otherSpots: other[at]?.words ?? '',
       }); // prettier-ignore
       break;
     }
   }
-}
-
-/** The first look at which two courses differ. */
-function differing(mine: string, theirs: string): string {
-  const a = mine.split('; ');
-  const b = theirs.split('; ');
-  return a.find((look, i) => look !== b[i]) ?? mine;
 }
 
 function tried(lo: number, hi: number): number[] {

@@ -1,7 +1,7 @@
 import type { RouteDeclaration } from '../syntax/tree.js';
 import type { Log } from './log.js';
 import { Places } from './places.js';
-import { start } from './follow.js';
+import { start } from './atoms.js';
 
 /**
  * The spots that a route starts from, in order; undefined where it does not say, and

@@ -56,6 +56,11 @@ export class Tokens {
   holdStart(held: number): number {
     return this.id(`${held}&(`, -1, false);
   }
+
+  /** A token inside `X&( )`: nothing there is what it is outside, and no wait is neutral. */
+  within(token: number, held: number): number {
+    return this.id(`${held}&|${this.keys[token] ?? ''}`, -1, this.paused[token] === true);
+  }
 }
 
 /** A leaf that a token stands for. */

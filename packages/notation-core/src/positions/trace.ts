@@ -7,6 +7,7 @@ import { knownOf } from './context.js';
 import { Follower, type UntilResult } from './follow.js';
 import type { Outcome } from './log.js';
 import { UNKNOWN } from './places.js';
+import { rotated, type Settling, settling } from './settling.js';
 import { startsOf } from './starts.js';
 
 /** A row that proves a step, with its sightings. */
@@ -33,14 +34,17 @@ export interface TraceStep {
   readonly proofs: readonly Proof[];
   /** For `until`: how often each start needs, or where it is caught. */
   readonly until: UntilReport | undefined;
+  /** For a repeat from several places: the cycles that they end in. */
+  readonly settles: Settling | undefined;
 }
 
 export interface UntilReport {
   readonly spot: string;
   readonly arrived: readonly { readonly from: string; readonly times: number }[];
+  /** For each cycle that is never left: from where, after how many more times at most. */
   readonly never: readonly {
-    readonly from: string;
-    readonly tail: readonly string[];
+    readonly from: readonly string[];
+    readonly tail: number;
     readonly cycle: readonly string[];
   }[];
 }
@@ -69,6 +73,7 @@ export function traceRoute(
   const steps: TraceStep[] = [];
   let proofs = new Map<Outcome, Proof>();
   let until: UntilReport | undefined;
+  let settles: Settling | undefined;
   const nameOf = (place: number): string => log.name(place);
   const watch = {
     row(from: number, outcome: Outcome): void {
@@ -80,12 +85,12 @@ export function traceRoute(
       until = {
         spot: nameOf(result.target),
         arrived: result.arrived.map(({ place, times }) => ({ from: nameOf(place), times })),
-        never: result.never.map(({ place, orbit }) => ({
-          from: nameOf(place),
-          tail: orbit.tail.map(nameOf),
-          cycle: orbit.cycle.map(nameOf),
-        })),
+        never: byCycle(result, nameOf),
       };
+    },
+    repeat(step: RepeatStep, places: { list: readonly number[] } | undefined): void {
+      const known = places?.list.filter((place) => place !== UNKNOWN) ?? [];
+      settles = known.length > 1 ? settling(step, scope, known) : undefined;
     },
     item(item: number, places: { list: readonly number[] } | undefined, ahead: boolean): void {
       const list = places?.list ?? [];
@@ -98,13 +103,30 @@ export function traceRoute(
         within: ahead,
         proofs: [...proofs.values()],
         until,
+        settles,
       });
       proofs = new Map();
       until = undefined;
+      settles = undefined;
     },
   };
   new Follower(log, grounds, { watch }).follow(nodes, starts);
   return { name, starts: starts.list.map(nameOf).sort(byName), steps };
+}
+
+function byCycle({ never }: UntilResult, nameOf: (place: number) => string): UntilReport['never'] {
+  const groups = new Map<readonly number[], { from: string[]; tail: number }>();
+  for (const { place, orbit } of never) {
+    const group = groups.get(orbit.cycle) ?? { from: [], tail: 0 };
+    groups.set(orbit.cycle, group);
+    group.from.push(nameOf(place));
+    group.tail = Math.max(group.tail, orbit.tail);
+  }
+  return [...groups].map(([cycle, { from, tail }]) => ({
+    from: from.sort(byName),
+    tail,
+    cycle: rotated(cycle.map(nameOf)),
+  }));
 }
 
 /** By code unit, the same on every machine. */
