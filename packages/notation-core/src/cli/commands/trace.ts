@@ -1,5 +1,7 @@
 import { type Choices } from '../../model/resolve.js';
 import { type Scope, scopeOf } from '../../model/scope.js';
+import type { PositionCode } from '../../positions/problems.js';
+import type { Settling } from '../../positions/settling.js';
 import { type RouteTrace, type TraceStep, traceRoute } from '../../positions/trace.js';
 import { LineIndex } from '../../text/lines.js';
 import { type Call, type Command, OUTPUT_OPTIONS, SIZE_OPTION } from '../command.js';
@@ -8,12 +10,15 @@ import { loadNotes } from '../load.js';
 import { print } from '../output.js';
 import { choicesOf, ROUTE_OPTIONS, routesOf } from '../routes.js';
 import { type Paint, painter, plain } from '../screen.js';
+import { soundRoutes } from '../sound.js';
 
 export const command: Command = {
   name: 'trace',
   summary: 'Follow where the character can be, item by item, by the log',
   details: [
     'Each item is shown with the spots at which the character can be behind it, and with the rows of the log that prove it. Where the log is silent the place is unknown until the next claim.',
+    'A repeat from several spots shows the cycle that all of them end in, and after how many repetitions.',
+    'A route with errors is not followed: its findings are printed instead, and the exit code is 1. What the log says against a route (a wrong landing, an until that never arrives) is no such error: it is what is shown.',
   ],
   arguments: [{ name: '<file>', summary: 'the note', completes: 'notes' }],
   options: [
@@ -45,8 +50,18 @@ async function run({ args, options }: Call): Promise<ExitCode> {
   const file = program.files.get(program.entries[0] ?? '');
   if (file === undefined) return EXIT.trouble;
   const scope = scopeOf(program, file);
-  const routes = routesOf(scope, options.text('route'));
-  const choices: Choices = choicesOf(options.list('choose'), routes);
+  const named = options.text('route');
+  const choices: Choices = choicesOf(options.list('choose'), routesOf(scope, named), scope);
+  const wanted = { what: 'trace', despite: SHOWN };
+  const { routes, refusals } = await soundRoutes(program, scope, options, wanted);
+  if (routes.length === 0) {
+    if (refusals > 0) return EXIT.findings;
+    throw new Trouble(
+      file.path,
+      'it declares no route',
+      'Write one: route name from @a to @b { U }',
+    );
+  }
   const traces = routes.map(({ declaration, unit }) =>
     traceRoute(declaration, unit, scope, choices),
   );
@@ -55,8 +70,16 @@ async function run({ args, options }: Call): Promise<ExitCode> {
   const text =
     form === 'json' ? json(traces, scope) : form === 'md' ? markdown(traces, scope) : table(traces, scope, paint); // prettier-ignore
   await print(text, options.output);
-  return EXIT.fine;
+  return refusals > 0 ? EXIT.findings : EXIT.fine;
 }
+
+/** Errors that say no more than what is shown. */
+const SHOWN: ReadonlySet<string> = new Set<PositionCode>([
+  'wrong-landing',
+  'never-arrives',
+  'off-ground',
+  'range-differs',
+]);
 
 /** Lines of units, counted once a file. */
 function liner(scope: Scope): (step: TraceStep) => number {
@@ -105,6 +128,7 @@ function json(traces: readonly RouteTrace[], scope: Scope): string {
         sightings: proof.sightings,
       })),
       ...(step.until === undefined ? {} : { until: untilJson(step.until) }),
+      ...(step.settles === undefined ? {} : { settles: settlesJson(step.settles) }),
     })),
   }));
   return `${JSON.stringify({ routes }, null, 2)}\n`;
@@ -115,10 +139,19 @@ function untilJson(until: NonNullable<TraceStep['until']>) {
     spot: spotText(until.spot),
     arrived: until.arrived.map(({ from, times }) => ({ from: spotText(from), times })),
     never: until.never.map(({ from, tail, cycle }) => ({
-      from: spotText(from),
-      tail: tail.map(spotText),
+      from: from.map(spotText),
+      tail,
       cycle: cycle.map(spotText),
     })),
+  };
+}
+
+function settlesJson({ cycles, after, starts, lost }: Settling) {
+  return {
+    cycles: cycles.map((cycle) => cycle.map(spotText)),
+    after,
+    starts,
+    lost: lost.map(spotText),
   };
 }
 
@@ -153,11 +186,42 @@ function untilText(step: TraceStep): string[] {
     const starts = times.length === 1 ? '1 place' : `${times.length} places`;
     lines.push(`from ${starts} behind the minimum: ${spotText(until.spot)} after ${count} in all`);
   }
-  for (const { from, cycle } of until.never) {
-    const circle = [...cycle, cycle[0] ?? ''].map(spotText).join(' > ');
-    lines.push(`never from ${spotText(from)}: ${circle}`);
+  for (const { from, tail, cycle } of until.never) {
+    const behind = tail === 0 ? '' : `after ${tail} more `;
+    const round = cycle.length === 1 ? `it stays at ${roundText(cycle)}` : `it goes round ${roundText(cycle)}`; // prettier-ignore
+    lines.push(`never from ${shortList(from)}: ${behind}${round}`);
   }
   return lines;
+}
+
+/** `@reed > @rush > @sedge`; long cycles by their beginning and their length. */
+function roundText(cycle: readonly string[]): string {
+  const [first = ''] = cycle;
+  if (cycle.length === 1) return spotText(first);
+  if (cycle.length <= MOST) return cycle.map(spotText).join(' > ');
+  const shown = cycle.slice(0, MOST).map(spotText).join(' > ');
+  return `${shown} > … (${cycle.length} spots round)`;
+}
+
+function shortList(names: readonly string[]): string {
+  const shown = names.slice(0, MOST).map(spotText).join(', ');
+  return names.length > MOST ? `${shown} and ${names.length - MOST} more` : shown;
+}
+
+/** `settles: @reed > @rush > @reed, every one of 17 starts within 4`. */
+function settlesText(step: TraceStep): string[] {
+  const { settles } = step;
+  if (settles === undefined) return [];
+  const { cycles, after, starts, lost } = settles;
+  if (cycles.length === 0) return [];
+  const shown = cycles.slice(0, 3).map(roundText);
+  if (cycles.length > 3) shown.push(`${cycles.length - 3} more cycles`);
+  const within = after === 0 ? 'from the first on' : `within ${after}`;
+  const who =
+    lost.length === 0
+      ? `every one of ${starts} starts ${within}`
+      : `${starts - lost.length} of ${starts} starts ${within}, not known from ${shortList(lost)}`;
+  return [`settles: ${shown.join('; ')}, ${who}`];
 }
 
 function table(traces: readonly RouteTrace[], scope: Scope, paint: Paint): string {
@@ -186,20 +250,26 @@ function table(traces: readonly RouteTrace[], scope: Scope, paint: Paint): strin
       const text = lay(cells);
       lines.push(step.unknown ? paint('yellow', text) : text);
       const indent = ' '.repeat((widths[0] ?? 0) + 4);
-      for (const each of untilText(step)) lines.push(paint('dim', `${indent}${each}`));
+      for (const each of [...untilText(step), ...settlesText(step)])
+        lines.push(paint('dim', `${indent}${each}`));
     }
     return `${lines.join('\n')}\n`;
   });
-  return blocks.length === 0 ? 'no routes\n' : blocks.join('\n');
+  return blocks.join('\n');
 }
 
 function markdown(traces: readonly RouteTrace[], scope: Scope): string {
   const line = liner(scope);
   const cell = (text: string): string => text.replace(/[\\`*_{}[\]<>#|~&!]/g, '\\$&');
   const blocks = traces.map((trace) => {
-    const rows = trace.steps.map((step) =>
-      [String(line(step)), written(step), placesText(step), proofText(step)].map(cell),
-    );
+    if (trace.starts === undefined) {
+      return `## ${cell(trace.name)}\n\nNot followed: the route has no from.\n`;
+    }
+    const rows = trace.steps.map((step) => {
+      const places = [placesText(step), ...untilText(step), ...settlesText(step)];
+      const cells = [String(line(step)), written(step)].map(cell);
+      return [...cells, places.map(cell).join('<br>'), cell(proofText(step))];
+    });
     const heads = [
       ['line', 'item', 'can be at', 'proved by'],
       ['--:', ':--', ':--', ':--'],
