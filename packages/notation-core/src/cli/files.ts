@@ -38,9 +38,13 @@ export async function findNotes(given: readonly string[]): Promise<Found> {
   return { files, problems };
 }
 
-function kindOf(path: string): 'folder' | 'file' | 'nothing' {
-  const status = statSync(path, { throwIfNoEntry: false });
-  return status === undefined ? 'nothing' : status.isDirectory() ? 'folder' : 'file';
+/** What stands at a path; `nothing` also where the system does not say. */
+export function kindOf(path: string): 'folder' | 'file' | 'nothing' {
+  try {
+    return statSync(path).isDirectory() ? 'folder' : 'file';
+  } catch {
+    return 'nothing';
+  }
 }
 
 function searchFolder(root: string, files: string[], problems: { path: string; reason: string }[]) {
@@ -59,7 +63,7 @@ function searchFolder(root: string, files: string[], problems: { path: string; r
       const path = join(folder, entry.name);
       if (entry.isDirectory()) {
         if (!entry.name.startsWith('.') && entry.name !== 'node_modules') inside.push(path);
-      } else if (entry.name.endsWith(ENDING) && kindOf(path) === 'file') files.push(path);
+      } else if (entry.name.endsWith(ENDING) && kindOf(path) !== 'folder') files.push(path);
     }
     open.push(...inside.reverse());
   }
@@ -79,9 +83,13 @@ async function matching(pattern: string): Promise<string[]> {
 /** A note beside a missing file with nearly its name, for a did-you-mean. */
 export function similarFile(path: string): string | undefined {
   try {
-    const names = readdirSync(dirname(path)).filter((name) => name.endsWith(ENDING));
-    const near = nearest(basename(path), [...names]);
-    return near === undefined ? undefined : join(dirname(path), near);
+    const stem = (name: string) => name.replace(/\.[^.]*$/, '');
+    // Without their endings: those are alike, whatever the names.
+    const notes = readdirSync(dirname(path)).filter((name) => name.endsWith(ENDING));
+    const written = stem(basename(path));
+    const stems = notes.map(stem);
+    const near = stems.includes(written) ? written : nearest(written, stems);
+    return near === undefined ? undefined : join(dirname(path), near + ENDING);
   } catch {
     return undefined;
   }

@@ -1,6 +1,7 @@
 import { type FSWatcher, readdirSync, statSync, watch as watchFolder } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { EXIT, type ExitCode, Trouble } from '../exit.js';
+import { kindOf } from '../files.js';
 import { report } from '../report.js';
 import { isTerminal } from '../screen.js';
 import type { Outcome } from './outcome.js';
@@ -114,16 +115,22 @@ function follow(
 
 /** Whether a file changed after the check began, before its folder was watched. */
 function changedSince(files: readonly string[], begun: number): boolean {
-  return files.some((file) => (statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0) >= begun);
+  return files.some((file) => {
+    try {
+      return statSync(file).mtimeMs >= begun;
+    } catch {
+      return true; // Gone in the meantime.
+    }
+  });
 }
 
 /** The folders of the files that were read, and every folder that was searched for them. */
 function foldersOf(given: readonly string[], read: readonly string[]): Set<string> {
   const folders = new Set(read.map((file) => dirname(file)));
   for (const path of given.length === 0 ? ['.'] : given) {
-    const status = statSync(path, { throwIfNoEntry: false });
-    if (status?.isDirectory() === true) addBelow(path, folders);
-    else if (status === undefined && /[*?{[]/.test(path)) {
+    const kind = kindOf(path);
+    if (kind === 'folder') addBelow(path, folders);
+    else if (kind === 'nothing' && /[*?{[]/.test(path)) {
       addBelow(dirname(path.slice(0, path.search(/[*?{[]/)) + 'x'), folders);
     } else folders.add(dirname(path));
   }

@@ -5,12 +5,12 @@ export const STARTER: readonly { readonly name: string; readonly text: string }[
     text: `# What all notes of one game share. Put your own game's numbers here.
 
 game "Lantern Quay" {
-  clock 60    # ticks a second
-  settle 6    # neutral frames until a tap's movement has run its course
+  clock 60  # ticks a second
+  settle 6  # neutral frames until a tap's movement has run its course
   inputs {
-    U = y -1  D = y +1
-    L = x -1  R = x +1
-    J = jump  S = strike
+    U = y -1   D = y +1
+    L = x -1   R = x +1
+    J = jump   S = strike
   }
   pause P { open 4  dwell 10  resume 2 }
   cue 0 "rope hangs still"
@@ -29,9 +29,9 @@ let nudge = L L
 
 ## From the foot of the stairs to the edge of the quay.
 route edge "Edge of the quay" {
-  R20   "until you touch the wall"
+  R20  "until you touch the wall"
   nudge
-  [U]   "rope begins to swing"
+  [U]  "rope begins to swing"
   J12
 }
 `,
