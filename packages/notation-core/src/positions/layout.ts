@@ -38,7 +38,7 @@ export function endOfRows({ placed, declaration }: Block): number {
 }
 
 /** Columns of a row, counted from the beginning of its line; -1 for what it lacks. */
-interface Columns {
+export interface Columns {
   readonly indent: string;
   readonly colon: number;
   readonly items: number;
@@ -47,19 +47,23 @@ interface Columns {
   readonly count: number;
 }
 
+/** Rows, and blanks in front of one, that are looked at for the columns. */
+const FAR = 1000;
+
 /** How the rows of a block stand, as its last row on a line of its own shows. */
-function columnsOf({ placed, declaration }: Block): Columns | undefined {
+export function columnsOf({ placed, declaration }: Block): Columns | undefined {
   const { text } = placed.unit;
-  for (let i = declaration.rows.length - 1; i >= 0; i--) {
-    const row = declaration.rows[i];
-    const [first] = row?.body ?? [];
-    if (row?.to === undefined || first === undefined) continue;
+  for (const row of declaration.rows.slice(-FAR).reverse()) {
+    const [first] = row.body;
+    if (row.to === undefined || first === undefined) continue;
     const written = text.slice(row.start, row.end);
-    const line = Math.max(text.lastIndexOf('\n', row.start), text.lastIndexOf('\r', row.start)) + 1;
-    const indent = text.slice(line, row.start);
-    if (/[\r\n]/.test(written) || /\S/.test(indent)) continue;
+    const indent = /(?:^|[\r\n])([^\S\r\n]*)$/.exec(
+      text.slice(Math.max(0, row.start - FAR), row.start),
+    );
+    if (/[\r\n]/.test(written) || indent?.[1] === undefined) continue;
+    const line = row.start - indent[1].length;
     return {
-      indent,
+      indent: indent[1],
       colon: text.indexOf(':', row.from.end) - line,
       items: first.start - line,
       arrow: text.lastIndexOf('->', row.to.start) - line,
@@ -72,11 +76,10 @@ function columnsOf({ placed, declaration }: Block): Columns | undefined {
 
 /** A row in the columns of its block. */
 export function rowText(
-  block: Block | undefined,
+  columns: Columns | undefined,
   row: { readonly from: string; readonly items: string; readonly to: string },
   count: number,
 ): string {
-  const columns = block === undefined ? undefined : columnsOf(block);
   const parts: [text: string, column: number][] = [
     [`@${row.from}`, 0],
     [':', columns?.colon ?? 0],

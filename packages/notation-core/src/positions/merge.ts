@@ -6,7 +6,15 @@ import { type TextEdit, applyEdits } from '../text/edit.js';
 import { LIMITS } from '../text/limits.js';
 import { knownOf } from './context.js';
 import { readItems } from './items.js';
-import { type Block, commentBehind, commentText, endOfRows, lineEndOf, rowText } from './layout.js';
+import {
+  type Block,
+  columnsOf,
+  commentBehind,
+  commentText,
+  endOfRows,
+  lineEndOf,
+  rowText,
+} from './layout.js';
 import type { SheetProblem, Sighting } from './sheet.js';
 
 export interface Merged {
@@ -146,8 +154,8 @@ function raise(block: Block, row: SeenRow, group: Group, end: string): TextEdit[
   const added = commentText(group.lines.map((line) => line.note));
   if (added === '') return [{ span, text: total }];
   if (comment === undefined) {
-    const rest = /^[^\r\n]*/.exec(unit.text.slice(row.end))?.[0] ?? '';
-    return [{ span, text: `${total}  ${added}${rest.trim() === '' ? '' : end}` }];
+    const last = /^[^\S\r\n]*(?:[\r\n]|$)/.test(unit.text.slice(row.end));
+    return [{ span, text: `${total}  ${added}${last ? '' : end}` }];
   }
   const said = unit.text.slice(comment.start, comment.end).trimEnd();
   const note = added.replace(/^# (note: )?/, '');
@@ -166,9 +174,10 @@ function append(
   groups: readonly Group[],
   end: string,
 ): TextEdit {
+  const columns = last === undefined ? undefined : columnsOf(last);
   const rows = groups.map((group) => {
     const note = commentText(group.lines.map((line) => line.note));
-    return rowText(last, group.first, group.count) + (note === '' ? '' : `  ${note}`);
+    return rowText(columns, group.first, group.count) + (note === '' ? '' : `  ${note}`);
   });
   const { text } = tree;
   if (last === undefined) {

@@ -31,10 +31,6 @@ export const command: Command = {
   ],
   examples: [
     {
-      line: 'tiptoe gaps barrier.tiptoe --format csv -o tonight.csv',
-      does: 'makes a sheet of what is untried',
-    },
-    {
       line: 'tiptoe log barrier.tiptoe tonight.csv --dry-run',
       does: 'shows what the sheet would change',
     },
