@@ -1,7 +1,7 @@
 import type { Scope } from '../model/scope.js';
 import { framesOf } from '../model/count.js';
 import { buildTimeline } from '../timeline/build.js';
-import { saidBy, stepsOf } from './token-steps.js';
+import { isWaiting, saidBy, stepsOf } from './token-steps.js';
 import type { Tokens } from './tokens.js';
 
 /** What a stretch of items asks of the player, by itself. */
@@ -14,9 +14,12 @@ export interface Effort {
   readonly settleGap: number;
   /** Presses and held windows, a chord counting once, the pause button not at all. */
   readonly presses: number;
-  /** Whether it begins or ends with a wait, which takes the place of the pace. */
+  /** Whether it begins or ends with a wait, which takes the place of the pace, even in a hold. */
   readonly waitsFirst: boolean;
   readonly waitsLast: boolean;
+  /** Whether nothing is held in that wait, so that it is a gap. */
+  readonly freeFirst: boolean;
+  readonly freeLast: boolean;
   /** Whether it begins, or ends, inside a pause. */
   readonly fromPause: boolean;
   readonly intoPause: boolean;
@@ -56,7 +59,8 @@ export class Between {
   ids(before: Effort, after: Effort): readonly number[] {
     if (before.intoPause) return [];
     if (!before.waitsLast && !after.waitsFirst) return [this.id];
-    return this.anyGap ? [] : [this.tokens.settle];
+    if (!this.anyGap) return [this.tokens.settle];
+    return before.freeLast || after.freeFirst ? [] : [this.id];
   }
 }
 
@@ -103,7 +107,8 @@ export class Efforts {
   gapBetween(before: Effort, after: Effort): number {
     if (before.intoPause) return 0;
     if (!before.waitsLast && !after.waitsFirst) return before.gap;
-    return this.between.anyGap ? 0 : before.settleGap;
+    if (!this.between.anyGap) return before.settleGap;
+    return before.freeLast || after.freeFirst ? 0 : before.gap;
   }
 
   /** Ticks of any tokens; Infinity beyond what is exact. */
@@ -116,9 +121,9 @@ export class Efforts {
     const { tokens } = this;
     const last = ids[ids.length - 1] ?? 0;
     const intoPause = tokens.paused[last] === true;
-    const waits = (id: number): boolean => (tokens.neutral[id] ?? -1) >= 0;
+    const waits = (id: number | undefined): boolean => (tokens.neutral[id ?? 0] ?? -1) >= 0;
+    const kind = (id: number): string => saidBy(tokens, id).kind;
     const ticks = this.ticks(ids, fromPause);
-    const waitsLast = waits(last);
     const behind = (id: number): number =>
       intoPause ? 0 : this.ticks([...ids, id], fromPause) - ticks;
     return {
@@ -126,8 +131,16 @@ export class Efforts {
       gap: behind(this.between.id),
       settleGap: behind(tokens.settle),
       presses: pressesOf(tokens, ids),
-      waitsFirst: waits(ids[0] ?? 0),
-      waitsLast,
+      waitsFirst: isWaiting(
+        tokens,
+        ids.find((id) => kind(id) !== 'hold'),
+      ),
+      waitsLast: isWaiting(
+        tokens,
+        [...ids].reverse().find((id) => kind(id) !== 'end'),
+      ),
+      freeFirst: waits(ids[0]),
+      freeLast: waits(last),
       fromPause,
       intoPause,
     };

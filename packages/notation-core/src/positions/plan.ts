@@ -66,15 +66,18 @@ export function itemsOf(
     const { move } = edge;
     const gap = before === undefined || rested ? [] : between.ids(before.move.effort, move.effort);
     rested = false;
+    const isWritten = before?.move.effort.waitsLast === true || move.effort.waitsFirst;
     if (move.until === undefined) {
-      if (ids.length === 0 && before !== undefined) texts.push(...gapTexts(gap, between, writer));
+      if (ids.length === 0 && before !== undefined)
+        texts.push(...gapTexts(gap, isWritten, between, writer));
       else ids.push(...gap);
       ids.push(...move.ids);
     } else {
       flush(false);
-      texts.push(...gapTexts(gap, between, writer));
+      texts.push(...gapTexts(gap, isWritten, between, writer));
       // Where the pace does not bring the character to rest, each time waits by itself.
-      const own = between.written ? between.ids(move.effort, move.effort) : [];
+      const edged = move.effort.waitsFirst || move.effort.waitsLast;
+      const own = between.written || edged ? between.ids(move.effort, move.effort) : [];
       rested = own.length > 0;
       const once = writer.writeOne([...move.ids, ...own]);
       texts.push(`${once}*${move.until.least}+ until @${log.name(move.until.spot)}`);
@@ -89,9 +92,16 @@ export function itemsOf(
   return texts;
 }
 
-function gapTexts(gap: readonly number[], between: Between, writer: Writer): string[] {
+function gapTexts(
+  gap: readonly number[],
+  isWritten: boolean,
+  between: Between,
+  writer: Writer,
+): string[] {
   const [id] = gap;
-  return id === undefined || (id === between.id && !between.written) ? [] : writer.texts(gap);
+  return id === undefined || (id === between.id && !between.written && !isWritten)
+    ? []
+    : writer.texts(gap);
 }
 
 export interface Proof {

@@ -4,7 +4,7 @@ import type { Scope } from '../model/scope.js';
 import type { Item } from '../syntax/tree.js';
 import { compile, lengthOf } from './compile.js';
 import { writeOut } from './log.js';
-import { type Said, saidBy } from './token-steps.js';
+import { isWaiting, type Said, saidBy } from './token-steps.js';
 import type { Tokens } from './tokens.js';
 
 /** One item or chain of joined items, as it is written; equal text means equal items. */
@@ -22,7 +22,7 @@ const LONGEST_PHRASE = 64;
 
 /** Writes items in the notation, with the phrases of a scope where they apply, and repeats. */
 export class Writer {
-  private readonly pace: number | undefined;
+  private readonly pace: Said | undefined;
   private readonly letters: readonly string[];
   private phrases: { name: string; elements: readonly Element[] }[] | undefined;
 
@@ -34,7 +34,11 @@ export class Writer {
     const { pace, clock, inputs } = scope.game;
     const frames = pace?.kind === 'wait' ? framesOf(pace.count, clock).lo : 0;
     this.pace =
-      pace?.kind === 'settle' ? tokens.settle : frames > 0 ? tokens.wait(frames) : undefined;
+      pace?.kind === 'settle'
+        ? { kind: 'settle' }
+        : frames > 0
+          ? { kind: 'wait', frames }
+          : undefined;
     this.letters = inputs.map(({ letter }) => letter);
   }
 
@@ -45,7 +49,12 @@ export class Writer {
   texts(ids: readonly number[], startsPaused = false, endsPaused = false): string[] {
     const { open, close } = this.tokens;
     const whole = [...(startsPaused ? [open] : []), ...ids, ...(endsPaused ? [close] : [])];
-    return this.shorten(this.elements(whole)).map(({ text }) => text);
+    const elements = this.elements(whole);
+    // What touches an open bracket stands by itself, for whoever leaves the bracket away.
+    const from = startsPaused ? 1 : 0;
+    const to = Math.max(from, elements.length - (endsPaused ? 1 : 0));
+    const inner = this.shorten(elements.slice(from, to));
+    return [...elements.slice(0, from), ...inner, ...elements.slice(to)].map(({ text }) => text);
   }
 
   /** The same as one thing that a repeat can stand behind. */
@@ -75,8 +84,8 @@ export class Writer {
       if (isWait && brackets === 0 && !paused) {
         close();
         fresh = true;
-        const between = i > 0 && i + 1 < ids.length && !this.isWait(ids[i - 1]) && !this.isWait(ids[i + 1]); // prettier-ignore
-        if (id !== this.pace || !between) {
+        const between = i > 0 && i + 1 < ids.length && !this.waitsBefore(ids, i) && !this.waitsBehind(ids, i); // prettier-ignore
+        if (!this.isPace(said) || !between) {
           elements.push({ text: this.textOf(said), isOne: true, isWait: true });
         }
         return;
@@ -88,7 +97,7 @@ export class Writer {
         if (brackets === 0 && !paused && (parts === 0 || apart === '-')) parts++;
       }
       // A gap inside a hold that is the pace needs no more than a space.
-      if (isWait && id === this.pace && !this.isWait(ids[i - 1]) && !this.isWait(ids[i + 1])) {
+      if (isWait && this.isPace(said) && !this.waitsBefore(ids, i) && !this.waitsBehind(ids, i)) {
         fresh = true;
         if (!text.endsWith(' ')) text += ' ';
         return;
@@ -111,7 +120,29 @@ export class Writer {
   }
 
   private isWait(id: number | undefined): boolean {
-    return id !== undefined && (this.tokens.neutral[id] ?? -1) >= 0;
+    return isWaiting(this.tokens, id);
+  }
+
+  private kind(id: number | undefined): string {
+    return id === undefined ? '' : saidBy(this.tokens, id).kind;
+  }
+
+  /** Whether a wait is as long as the pace, be it inside a hold. */
+  private isPace(said: Said): boolean {
+    return said.kind === this.pace?.kind && (said.kind !== 'wait' || this.pace.kind !== 'wait' || said.frames === this.pace.frames); // prettier-ignore
+  }
+
+  /** Whether the item in front of token i ends with a wait, be it inside a hold. */
+  private waitsBefore(ids: readonly number[], i: number): boolean {
+    let at = i - 1;
+    while (this.kind(ids[at]) === 'end') at--;
+    return this.isWait(ids[at]);
+  }
+
+  private waitsBehind(ids: readonly number[], i: number): boolean {
+    let at = i + 1;
+    while (this.kind(ids[at]) === 'hold') at++;
+    return this.isWait(ids[at]);
   }
 
   private textOf(said: Said): string {

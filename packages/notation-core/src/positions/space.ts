@@ -3,6 +3,7 @@ import type { LogGraph } from './graph.js';
 import type { Grounds } from './ground.js';
 import type { Log } from './log.js';
 import { type Member, Reading, type ReadingOptions } from './members.js';
+import { saidBy } from './token-steps.js';
 import { untilMoves } from './until.js';
 
 /** How plans are ordered: by the first measure, then by the second. */
@@ -147,6 +148,8 @@ export class Space {
     edges: Edge[],
     only?: number,
   ): void {
+    const ends = this.pausedAfter(ids, this.log.paused[state.ends[0] ?? 0] === true);
+    if (ends === undefined) return;
     const gap = state.last === undefined ? [] : this.efforts.between.ids(state.last, effort);
     const more = gap.length === 0 ? ids : [...gap, ...ids];
     const members: Member[] = [];
@@ -161,6 +164,7 @@ export class Space {
       }
     }
     const to = this.state(members, effort);
+    if (to.ends.some((end) => (this.log.paused[end] === true) !== ends)) return;
     if (only !== undefined && (to.ends.length > 1 || to.ends[0] !== only)) return;
     const cost = this.cost(state.last, effort, 1);
     edges.push({ to, cost, move: { ids, effort, until: undefined, looks: undefined } });
@@ -174,6 +178,20 @@ export class Space {
       cost,
       move: { ids, effort, until: undefined, looks: { spot, others } },
     });
+  }
+
+  /** Whether items end inside a pause; undefined where they cannot be played from there. */
+  private pausedAfter(ids: readonly number[], before: boolean): boolean | undefined {
+    const { tokens } = this.log;
+    let paused = before;
+    for (const id of ids) {
+      const { kind } = saidBy(tokens, id);
+      if (kind === 'hold' || kind === 'end') continue;
+      if ((kind === 'close' || kind === 'window') !== paused) return undefined;
+      if (kind === 'open') paused = true;
+      if (kind === 'close') paused = false;
+    }
+    return paused;
   }
 
   /** The words by which the player knows a spot, or ''. */

@@ -35,6 +35,13 @@ const NOWHERE: Source = {
   item: { kind: 'mark', start: 0, end: 0, join: -1, repeat: undefined, marks: [] } satisfies Item,
 }; // prettier-ignore
 
+/** Whether a token is a wait, free or inside a hold. */
+export function isWaiting(tokens: Tokens, id: number | undefined): boolean {
+  if (id === undefined) return false;
+  const { kind } = saidBy(tokens, id);
+  return kind === 'wait' || kind === 'settle';
+}
+
 /** Tokens as steps, so that a timeline can be built of what nobody has written yet. */
 export function stepsOf(tokens: Tokens, ids: readonly number[]): Sequence {
   interface Open {
