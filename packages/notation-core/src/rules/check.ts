@@ -1,6 +1,6 @@
 import type { Program, SourceFile } from '../model/program.js';
 import { collector, type ModelProblem } from '../model/problems.js';
-import { type Scope, scopeOf } from '../model/scope.js';
+import { scopeOf } from '../model/scope.js';
 import type { Unit } from '../syntax/tree.js';
 import type { Finding, Fix, Related, Severity } from '../text/finding.js';
 import { LIMITS } from '../text/limits.js';
@@ -8,7 +8,7 @@ import { checkGames } from './checks/uses.js';
 import { Keys } from './keys.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
 import { isRuleName, ruleNamed, RULES, severityOf } from './registry.js';
-import type { LocalFix, Rule } from './rule.js';
+import type { FileContext, LocalFix, Rule } from './rule.js';
 import { applySilences } from './silences/apply.js';
 import { DEFAULT_SETTINGS, type Settings } from './settings.js';
 import { type RawFinding, UnitChecker } from './unit-check.js';
@@ -47,6 +47,34 @@ export function checkFile(
   settings: Settings = DEFAULT_SETTINGS,
   checker: UnitChecker = checkerOf(program, file, settings.limits),
 ): readonly Finding[] {
+  return findingsIn(program, file, settings, checker, (other) =>
+    errorsIn(program, other, settings),
+  );
+}
+
+const known = new WeakMap<Program, Map<SourceFile, number>>();
+
+/** The errors of a file that is only used; what it uses itself is not asked again. */
+function errorsIn(program: Program, file: SourceFile, settings: Settings): number {
+  const counts = known.get(program) ?? new Map<SourceFile, number>();
+  known.set(program, counts);
+  let count = counts.get(file);
+  if (count === undefined) {
+    const checker = checkerOf(program, file, settings.limits);
+    const findings = findingsIn(program, file, settings, checker, () => 0);
+    count = findings.filter(({ severity }) => severity === 'error').length;
+    counts.set(file, count);
+  }
+  return count;
+}
+
+function findingsIn(
+  program: Program,
+  file: SourceFile,
+  settings: Settings,
+  checker: UnitChecker,
+  errorsOf: (file: SourceFile) => number,
+): readonly Finding[] {
   const { scope } = checker;
   const found: Found[] = [];
   const inside = new Keys();
@@ -62,7 +90,7 @@ export function checkFile(
     for (const raw of checker.check(unit)) keep(raw, unit, start);
   }
   const starts = new Map(file.tree.units.map(({ unit, start }) => [unit, start]));
-  for (const { unit, ...raw } of ofFile(program, file, scope)) {
+  for (const { unit, ...raw } of ofFile({ program, file, scope, errorsIn: errorsOf })) {
     keep(raw, unit, starts.get(unit) ?? 0);
   }
   const severity = (rule: string): Severity => {
@@ -97,14 +125,15 @@ export function checkerOf(
   return new UnitChecker(scopeOf(program, file), limits);
 }
 
-function ofFile(program: Program, file: SourceFile, scope: Scope): (RawFinding & { unit: Unit })[] {
+function ofFile(context: FileContext): (RawFinding & { unit: Unit })[] {
+  const { program, file, scope } = context;
   const problems: ModelProblem[] = [...file.problems, ...scope.duplicates];
   checkGames(program, scope, collector(problems));
   const found = problems.map(({ code, unit, start, end, params }): RawFinding & { unit: Unit } => ({
     ...NOTHING_ELSE, rule: code, unit, start, end, params: params,
   })); // prettier-ignore
   for (const rule of RULES as readonly Rule[]) {
-    rule.check?.file?.({ program, file, scope }, (at, params, fixes) => {
+    rule.check?.file?.(context, (at, params, fixes) => {
       const { unit, start, end } = at;
       found.push({ ...NOTHING_ELSE, rule: rule.name, unit, start, end, params, fixes });
     });

@@ -71,6 +71,8 @@ export interface FileContext {
   readonly program: Program;
   readonly file: SourceFile;
   readonly scope: Scope;
+  /** How many errors another file has by itself. */
+  readonly errorsIn: (file: SourceFile) => number;
 }
 
 /** Where an item stands in the text. */

@@ -46,7 +46,6 @@ interface Saved {
   readonly neutral: number;
   readonly waited: boolean;
   readonly settled: boolean;
-  readonly vague: boolean;
   readonly sinceClose: number;
   readonly floor: number;
   readonly touch: PressStep | undefined;
@@ -104,8 +103,6 @@ export class Walk {
   /** A pace or a wait stands between; a `~` does. */
   waited = false;
   settled = false;
-  /** A gap stands between whose length nothing says. */
-  vague = false;
   /** Ticks since the pause input last went down to leave a pause. */
   sinceClose = Infinity;
   /** The tick at hand, from anywhere; when each input last went down, if not before `floor`. */
@@ -169,7 +166,6 @@ export class Walk {
     this.neutral = -1;
     this.waited = false;
     this.settled = false;
-    this.vague = false;
     this.sinceClose = Infinity;
     this.floor = this.now;
     this.touch = undefined;
@@ -188,7 +184,7 @@ export class Walk {
           this.press(step);
           break;
         case 'wait':
-          if (!step.written && step.hi === 0 && this.game.pace === undefined) this.vague = true;
+          if (!step.written && step.hi === 0 && this.game.pace === undefined) this.forget();
           this.wait(step.lo);
           break;
         case 'settle':
@@ -261,7 +257,6 @@ export class Walk {
     this.neutral = 0;
     this.waited = false;
     this.settled = false;
-    this.vague = false;
     this.touch = step;
     this.closing = false;
     this.presses++;
@@ -287,6 +282,12 @@ export class Walk {
     this.leaf();
   }
 
+  /** A gap whose length nothing says: whatever came before it proves nothing. */
+  private forget(): void {
+    this.previous = undefined;
+    this.floor = this.now + 1;
+  }
+
   /** A hold goes down on a tick of its group that holds nothing else. */
   private holdRises(): void {
     this.at = this.holdAt ?? this.at;
@@ -299,7 +300,7 @@ export class Walk {
 
   private settle(): void {
     const wanted = this.game.settle ?? 0;
-    if (this.game.settle === undefined) this.vague = true;
+    if (this.game.settle === undefined) this.forget();
     const ticks = this.neutral < 0 ? 0 : Math.max(0, wanted - this.neutral);
     this.wait(ticks);
     this.settled = true;
@@ -322,10 +323,9 @@ export class Walk {
   /** Nothing reaches across a pause: whatever came before can no longer be too close. */
   private bracket(inPause: boolean): void {
     this.inPause = inPause;
-    this.previous = undefined;
+    this.forget();
     this.touch = undefined;
     this.closing = false;
-    this.floor = this.now + 1;
   }
 
   private window(step: WindowStep): void {
@@ -397,7 +397,6 @@ export class Walk {
     const { all } = this;
     this.outer = all;
     this.holdAt = step.source;
-    this.previous = undefined;
     this.touch = undefined;
     this.steps(step.body.steps);
     this.outer = outer;
@@ -410,7 +409,6 @@ export class Walk {
     this.neutral = 0;
     this.waited = false;
     this.settled = false;
-    this.vague = false;
     this.touch = undefined;
     this.presses++;
   }
@@ -483,11 +481,11 @@ export class Walk {
   }
 
   private save(): Saved {
-    const { last, previous, previousAll, previousNow, gap, neutral, waited, settled, vague } = this;
+    const { last, previous, previousAll, previousNow, gap, neutral, waited, settled } = this;
     const { sinceClose, floor, touch, closing, inPause, sincePress, pressAlone, now } = this;
     const onsets = this.onsets.slice();
     return {
-      last, previous, previousAll, previousNow, gap, neutral, waited, settled, vague,
+      last, previous, previousAll, previousNow, gap, neutral, waited, settled,
       sinceClose, floor, touch, closing, inPause, sincePress, pressAlone, now, onsets,
     }; // prettier-ignore
   }
@@ -502,7 +500,6 @@ export class Walk {
     this.neutral = saved.neutral;
     this.waited = saved.waited;
     this.settled = saved.settled;
-    this.vague = saved.vague;
     this.sinceClose = saved.sinceClose;
     this.floor = saved.floor;
     this.touch = saved.touch;

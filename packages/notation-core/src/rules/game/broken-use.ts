@@ -1,4 +1,4 @@
-import { filesInScope, gameOf } from '../../model/scope.js';
+import { filesInScope } from '../../model/scope.js';
 import type { SourceFile } from '../../model/program.js';
 import { many, rule } from '../rule.js';
 
@@ -7,7 +7,7 @@ export const brokenUse = rule({
   severity: 'error',
   title: 'A used file has errors of its own.',
   page: {
-    what: 'A file that is used, and was not asked to be checked itself, has text that cannot be read or a game that is not complete.',
+    what: 'A file that is used, and was not asked to be checked itself, has errors.',
     why: 'What this note takes from it may be missing or wrong, and nothing here would show it.',
     bad: 'use "broken.tiptoe"\nuse "kiln.tiptoe"\nlet hop = D3 R',
     instead: 'use "kiln.tiptoe"\nlet hop = D3 R',
@@ -18,7 +18,7 @@ export const brokenUse = rule({
     wayOut: `Check it by itself: tiptoe check ${path}`,
   }),
   check: {
-    file({ program, file }, report) {
+    file({ program, file, errorsIn }, report) {
       const told = new Set<SourceFile>([file]);
       for (const { path, placed, declaration } of file.uses) {
         const used = program.files.get(path);
@@ -26,7 +26,7 @@ export const brokenUse = rule({
         for (const each of filesInScope(program, used)) {
           if (told.has(each)) continue;
           told.add(each);
-          const count = program.entries.includes(each.path) ? 0 : errorsOf(each);
+          const count = program.entries.includes(each.path) ? 0 : errorsIn(each);
           const { start, end } = declaration.path ?? declaration;
           if (count > 0) report({ unit: placed.unit, start, end }, { path: each.path, count });
         }
@@ -34,14 +34,3 @@ export const brokenUse = rule({
     },
   },
 });
-
-/** What keeps a file from saying what it should: its text, its game and what it uses. */
-function errorsOf(file: SourceFile): number {
-  let count = file.problems.length;
-  for (const { unit } of file.tree.units) {
-    count += unit.problems.length;
-    const { declaration } = unit;
-    if (declaration.kind === 'game') count += gameOf(declaration, unit).problems.length;
-  }
-  return count;
-}

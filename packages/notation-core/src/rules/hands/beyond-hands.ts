@@ -61,7 +61,10 @@ export const beyondHands = rule({
         return;
       }
       const { previous, previousAll, previousNow, gap } = walk;
-      if (previous === undefined || gap === 0 || fresh === 0 || (previousAll & all) !== 0) return;
+      if (previous === undefined || gap === 0 || fresh === 0) return;
+      // What a hold keeps down plays no part; the rest must be up before the other goes down.
+      const released = previousAll & ~(all & before);
+      if (released === 0 || (released & all) !== 0) return;
       const ticks = now - previousNow;
       if (ticks <= 0 || clock <= ticks * limits.switchesPerSecond) return;
       const rate = (clock / ticks).toFixed(1);

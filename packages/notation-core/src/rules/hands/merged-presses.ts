@@ -41,7 +41,7 @@ export const mergedPresses = rule({
         return;
       }
       if (walk.kind === 'hold' || held === 0 || previous === undefined) return;
-      if (walk.gap !== 0 || walk.vague || walk.previousAll !== all) return;
+      if (walk.gap !== 0 || walk.previousAll !== all) return;
       // A press that is up to the next one only by a pause of its own is a technique, not a merge.
       const first = previous.item;
       const joined = previous.unit === unit && first.kind === 'press' && item.kind === 'press';

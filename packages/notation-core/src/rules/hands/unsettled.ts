@@ -32,9 +32,8 @@ export const unsettled = rule({
       const { game, shape, previous, outer, settled, waited, gap, at } = walk;
       if (previous === undefined || !waited || settled || outer !== 0) return;
       const { settle } = game;
-      if (settle === undefined || gap >= settle || walk.kind === 'part') return;
+      if (settle === undefined || gap === 0 || gap >= settle || walk.kind === 'part') return;
       if ((walk.previousAll & shape.moves) === 0 || sizeOf(walk.all) === 0) return;
-      if (gap === 0 && walk.previousAll === walk.all) return;
       const { unit, item } = at;
       const head = item.kind === 'press' ? item.end : item.start + 1;
       const before = previous.unit.text.slice(previous.item.start, previous.item.end);

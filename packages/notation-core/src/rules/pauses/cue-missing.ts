@@ -21,7 +21,7 @@ export const cueMissing = rule({
       check(walk, report);
     },
     open(walk, report) {
-      check(walk, report);
+      check(walk, report, 1);
     },
   },
 });
@@ -33,10 +33,12 @@ function check(
     place: { unit: Walk['at']['unit']; start: number; end: number },
     params: { frames: number },
   ) => void,
+  length?: number,
 ): void {
   if (game.cues.size === 0 || !(sincePress >= 0)) return;
   if (game.cues.has(sincePress) || game.cues.has(pressAlone)) return;
   const { unit, item } = at;
   const { start, end } = item;
-  report({ unit, start, end }, { frames: pressAlone });
+  const to = length === undefined ? end : start + length;
+  report({ unit, start, end: to }, { frames: pressAlone });
 }

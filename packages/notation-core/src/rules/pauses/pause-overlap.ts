@@ -32,8 +32,11 @@ export const pauseOverlap = rule({
     open({ at, sinceClose, pause }, report) {
       if (sinceClose >= 2) return;
       const { unit, item } = at;
-      const { start, end } = item;
-      report({ unit, start, end }, { kind: 'pause', ticks: sinceClose, resume: pause.resume });
+      const { start } = item;
+      report(
+        { unit, start, end: start + 1 },
+        { kind: 'pause', ticks: sinceClose, resume: pause.resume },
+      );
     },
   },
 });
