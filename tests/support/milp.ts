@@ -1,3 +1,5 @@
+import { createRequire as requireFrom } from 'node:module';
+import { dirname, join } from 'node:path';
 import highsLoader from 'highs';
 
 export type Highs = Awaited<ReturnType<typeof highsLoader>>;
@@ -5,7 +7,9 @@ export type Highs = Awaited<ReturnType<typeof highsLoader>>;
 let loaded: Promise<Highs> | undefined;
 
 export function loadHighs(): Promise<Highs> {
-  loaded ??= highsLoader();
+  // Beside its own code, also where that was bundled elsewhere.
+  const folder = dirname(requireFrom(import.meta.url).resolve('highs'));
+  loaded ??= highsLoader({ locateFile: (file: string) => join(folder, file) });
   return loaded;
 }
 
