@@ -24,6 +24,8 @@ export interface Occurrence {
   readonly declares: boolean;
   /** Ways belong to a choice, choices and ways to a route: its name, or '' . */
   readonly within: string;
+  /** Where the `choose` of a way begins; -1 for every other name. */
+  readonly choose: number;
 }
 
 const known = new WeakMap<Unit, readonly Occurrence[]>();
@@ -32,17 +34,78 @@ const known = new WeakMap<Unit, readonly Occurrence[]>();
 export function occurrencesOf(unit: Unit): readonly Occurrence[] {
   let found = known.get(unit);
   if (found === undefined) {
-    found = new Collector().of(unit.declaration);
+    const list: Occurrence[] = [];
+    new Walk((kind, name, start, end, declares, within, choose) => {
+      list.push({ kind, name, start, end, declares, within, choose });
+    }).of(unit.declaration);
+    found = list.sort((a, b) => a.start - b.start);
     known.set(unit, found);
   }
   return found;
 }
 
-class Collector {
-  private readonly found: Occurrence[] = [];
+/** Where one name stands in a unit. Offsets count from the start of the unit. */
+export interface Stands {
+  readonly starts: readonly number[];
+  /** Those of the starts at which the name is given. */
+  readonly declared: readonly number[];
+}
+
+const NOWHERE: Stands = { starts: [], declared: [] };
+type Growing = { starts: number[]; declared: number[] };
+const indexes = new WeakMap<Unit, ReadonlyMap<string, Stands>>();
+
+/**
+ * Where a name stands in a unit, in the order of the text. What is kept of a unit is a list of
+ * numbers a name: a workspace holds far more names than objects for each would leave room for.
+ */
+export function standsIn(unit: Unit, kind: NameKind, name: string): Stands {
+  let index = indexes.get(unit);
+  if (index === undefined) {
+    // Most units name none of what is asked for, and a look at the text costs next to nothing.
+    if (!unit.text.includes(name)) return NOWHERE;
+    index = indexOf(unit);
+    indexes.set(unit, index);
+  }
+  return index.get(`${kind} ${name}`) ?? NOWHERE;
+}
+
+function indexOf(unit: Unit): ReadonlyMap<string, Stands> {
+  const index = new Map<string, Growing>();
+  const upward = (a: number, b: number) => a - b;
+  new Walk((kind, name, start, _end, declares) => {
+    const key = `${kind} ${name}`;
+    let stands = index.get(key);
+    if (stands === undefined) index.set(key, (stands = { starts: [], declared: [] }));
+    stands.starts.push(start);
+    if (declares) stands.declared.push(start);
+  }).of(unit.declaration);
+  for (const { starts, declared } of index.values()) {
+    if (starts.length > 1) starts.sort(upward);
+    if (declared.length > 1) declared.sort(upward);
+  }
+  return index;
+}
+
+/** Takes one name of a declaration. */
+interface Take {
+  (
+    kind: NameKind,
+    name: string,
+    start: number,
+    end: number,
+    declares: boolean,
+    within: string,
+    choose: number,
+  ): void;
+}
+
+class Walk {
   private within = '';
 
-  of(declaration: Declaration): readonly Occurrence[] {
+  constructor(private readonly take: Take) {}
+
+  of(declaration: Declaration): void {
     switch (declaration.kind) {
       case 'let':
         this.name('phrase', declaration.name, true);
@@ -82,7 +145,6 @@ class Collector {
       case 'broken':
         break;
     }
-    return this.found.sort((a, b) => a.start - b.start);
   }
 
   private route(route: RouteDeclaration): void {
@@ -113,7 +175,7 @@ class Collector {
   }
 
   private add(kind: NameKind, name: string, start: number, end: number, declares: boolean): void {
-    this.found.push({ kind, name, start, end, declares, within: this.within });
+    this.take(kind, name, start, end, declares, this.within, -1);
   }
 
   private items(items: readonly Item[]): void {
@@ -137,7 +199,8 @@ class Collector {
         case 'choose':
           this.name('choice', item.name, true);
           for (const way of item.ways) {
-            this.name('way', way.name, true);
+            const { name, start, end } = way.name;
+            this.take('way', name, start, end, true, this.within, item.start);
             this.items(way.body);
           }
           break;
