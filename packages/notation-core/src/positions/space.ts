@@ -4,7 +4,7 @@ import type { Grounds } from './ground.js';
 import type { Log } from './log.js';
 import { type Member, Reading, type ReadingOptions } from './members.js';
 import { saidBy } from './token-steps.js';
-import { untilMoves } from './until.js';
+import { type Next, untilMoves } from './until.js';
 
 /** How plans are ordered: by the first measure, then by the second. */
 export type Measure = 'ticks' | 'presses';
@@ -46,6 +46,8 @@ export interface SpaceOptions extends ReadingOptions {
   readonly rescued: ((spot: number) => boolean) | undefined;
 }
 
+type Advancer = (member: Member) => readonly Member[] | undefined;
+
 /** More of the second measure than this in one plan does not count. */
 export const MINOR = 2 ** 13;
 
@@ -56,7 +58,11 @@ export const MINOR = 2 ** 13;
 export class Space {
   readonly reading: Reading;
   readonly states: State[] = [];
+  /** Whether any spot has words by which the player knows it. */
+  readonly hasCues: boolean;
   private readonly known = new Map<string, State>();
+  private readonly advancers = new Map<readonly number[], Map<number, Advancer>>();
+  private readonly maps = new Map<number, Next>();
 
   constructor(
     readonly log: Log,
@@ -68,6 +74,17 @@ export class Space {
     readonly options: SpaceOptions,
   ) {
     this.reading = new Reading(log, grounds, options);
+    this.hasCues = [...log.scope.spots.keys()].some((name) => this.cue(log.spot(name)) !== '');
+  }
+
+  /** The map of a stretch, made once. */
+  mapOf(stretch: number, make: () => Next): Next {
+    let map = this.maps.get(stretch);
+    if (map === undefined) {
+      map = make();
+      this.maps.set(stretch, map);
+    }
+    return map;
   }
 
   start(spots: readonly number[]): State {
@@ -151,11 +168,11 @@ export class Space {
     const ends = this.pausedAfter(ids, this.log.paused[state.ends[0] ?? 0] === true);
     if (ends === undefined) return;
     const gap = state.last === undefined ? [] : this.efforts.between.ids(state.last, effort);
-    const more = gap.length === 0 ? ids : [...gap, ...ids];
+    const advance = this.advancer(gap, ids);
     const members: Member[] = [];
     const keys = new Set<string>();
     for (const member of state.members) {
-      const next = this.reading.advance(member, more);
+      const next = advance(member);
       if (next === undefined) return;
       for (const each of next) {
         const key = keyOf(each);
@@ -178,6 +195,27 @@ export class Space {
       cost,
       move: { ids, effort, until: undefined, looks: { spot, others } },
     });
+  }
+
+  /** Where a gap and items lead, worked out once for each place. */
+  private advancer(gap: readonly number[], ids: readonly number[]): Advancer {
+    let byGap = this.advancers.get(ids);
+    if (byGap === undefined) this.advancers.set(ids, (byGap = new Map<number, Advancer>()));
+    let advance = byGap.get(gap[0] ?? -1);
+    if (advance === undefined) {
+      const more = gap.length === 0 ? ids : [...gap, ...ids];
+      const known = new Map<number, readonly Member[] | undefined>();
+      advance = (member) => {
+        if (member.tail.length > 0) return this.reading.advance(member, more);
+        const { place } = member;
+        if (known.has(place)) return known.get(place);
+        const found = this.reading.advance(member, more);
+        known.set(place, found);
+        return found;
+      };
+      byGap.set(gap[0] ?? -1, advance);
+    }
+    return advance;
   }
 
   /** Whether items end inside a pause; undefined where they cannot be played from there. */

@@ -23,10 +23,10 @@ export function* untilMoves(
   stretches: ReadonlySet<number>,
   space: Space,
 ): Generator<UntilMove> {
-  if (from.length > MOST_PLACES) return;
+  if (from.length > MOST_PLACES || !space.hasCues) return;
   for (const stretch of stretches) {
     const ids = space.log.stretches[stretch]?.ids ?? [];
-    const next = mapOf(ids, space);
+    const next = space.mapOf(stretch, () => mapOf(ids, space));
     const around = closure(from, next, -1);
     if (around.size > MOST_PLACES) continue;
     for (const spot of around) {
@@ -38,7 +38,8 @@ export function* untilMoves(
   }
 }
 
-type Next = (place: number) => readonly number[];
+/** Where one time through some items leads from a place. */
+export type Next = (place: number) => readonly number[];
 
 /** Where one time leads, the most sighted place first; [-1] where it is lost. */
 function mapOf(ids: readonly number[], space: Space): Next {

@@ -88,7 +88,9 @@ function stoppedText({ query, findings, stopped, limit }: Shown): string {
       : query.by === 'sightings'
         ? `no plan still to come stands on rows all seen more than ${bound} times`
         : `no plan still to come takes fewer than ${bound} ${query.by}`;
-  return `${why} after ${findings.explored} steps: the best so far, and ${known}`;
+  const isEmpty = findings.groups.every(({ plans }) => plans.length === 0);
+  const best = isEmpty ? 'no plan yet' : 'the best so far';
+  return `${why} after ${findings.explored} states: ${best}, and ${known}`;
 }
 
 /** The form of find.schema.json. */
