@@ -55,6 +55,29 @@ export function buildTimeline(
   }
 }
 
+/** How far it is from the start of a sequence. */
+export interface Length {
+  readonly ticks: number;
+  readonly frames: number;
+}
+
+/**
+ * How far it is to the beginning of each step of a sequence, and as the last element to its
+ * end; undefined where that is too long. By the same rules as `buildTimeline`, in one pass.
+ */
+export function stepStarts(
+  { steps }: Sequence,
+  game: Game,
+  options: TimelineOptions = {},
+): readonly Length[] | undefined {
+  try {
+    return new Builder(game, options).starts(steps);
+  } catch (error) {
+    if (error instanceof LengthError) return undefined;
+    throw error;
+  }
+}
+
 interface Place {
   readonly before: Before;
   readonly after: After;
@@ -77,6 +100,25 @@ class Builder {
   whole(sequence: Sequence): TimelineNode | undefined {
     // Where nothing was held yet there is nothing to wait for.
     return this.body(sequence, NOWHERE, this.settle, false).node;
+  }
+
+  starts(steps: readonly Step[]): readonly Length[] | undefined {
+    const nodes: TimelineNode[] = [];
+    const counts: number[] = [];
+    const settling = new Settling(this.settle, this.settle, false);
+    this.steps(steps, NOWHERE, settling, nodes, counts);
+    counts.push(nodes.length);
+    let ticks = 0;
+    let frames = 0;
+    let at = 0;
+    const lengths = counts.map((count): Length => {
+      for (; at < count; at++) {
+        ticks += nodes[at]?.ticks ?? 0;
+        frames += nodes[at]?.frames ?? 0;
+      }
+      return { ticks, frames };
+    });
+    return ticks > LIMITS.count ? undefined : lengths;
   }
 
   /**
@@ -115,12 +157,14 @@ class Builder {
     place: Place,
     settling: Settling,
     out: TimelineNode[],
+    counts?: number[],
   ): void {
     const { pause, shapes } = this;
     let { before } = place;
     for (let i = 0; i < steps.length; i++) {
       const step = steps[i];
       if (step === undefined) continue;
+      counts?.push(out.length);
       switch (step.kind) {
         case 'press':
           putPress(out, step, before.closes && pause.resume === 0, settling);
