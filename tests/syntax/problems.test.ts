@@ -226,8 +226,8 @@ spot @a "x" "y"
 spot @a at (1, 2) at (3, 4)
                   ^^ stray-text / at / a text in quotes, or a new declaration
 ----
-spot @a at (1, 2, 3)
-                  ^ stray-text / 3 / ) after the second number
+spot @a at (1, 2, 3, 4)
+                     ^ stray-text / 4 / ) after the third number
 ----
 hands me you { spread 9ms }
         ^| something-missing / { and the settings of the hands / hands

@@ -443,8 +443,8 @@ export class NotationParser extends EmbeddedActionsParser {
             const quantity = N.quantityOf(token, sign);
             sign = undefined;
             if (this.RECORDING_PHASE || quantity === undefined) return;
-            if (values.length < 2) values.push(quantity);
-            else this.build.strayText(token, ') after the second number');
+            if (values.length < 3) values.push(quantity);
+            else this.build.strayText(token, ') after the third number');
           },
         },
       ]),
