@@ -65,7 +65,8 @@ export function lengthOf(nodes: readonly Node[]): number {
   let sum = 0;
   for (const node of nodes) {
     if (node.kind === 'run') sum += node.ids.length;
-    else sum += lengthOf(node.body) + (node.count - 1) * lengthOf(node.again);
+    else
+      sum += lengthOf(node.body) + (node.count > 1 ? (node.count - 1) * lengthOf(node.again) : 0);
   }
   lengths.set(nodes, sum);
   return sum;

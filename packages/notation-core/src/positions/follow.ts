@@ -56,6 +56,7 @@ const ROUNDS = 20_000;
 export class Follower {
   private readonly watch: Watch;
   private readonly longest: number;
+  private readonly spare: Places[] = [];
   /** How many repeats we are in, and what is known of the inner ones of the outermost. */
   private depth = 0;
   private readonly inner = new Map<Loop, Map<string, (atom: Atom) => readonly Atom[]>>();
@@ -109,6 +110,7 @@ export class Follower {
       }
       return;
     }
+    if (lengthOf(node.again) === 0) return;
     // Behind an until nobody knows yet what comes: as far as rows look, the body goes on.
     const count = node.until === undefined ? node.count : Infinity;
     for (let times = 0; times < count && into.length < this.longest; times++) {
@@ -121,8 +123,8 @@ export class Follower {
   private run(run: Run, entry: Front, after: readonly number[]): Front {
     const { ids, steps, marks } = run;
     const n = ids.length;
-    const front: Front = entry.length === 1 && n > 0 ? new Array<undefined>(n + 1) : [...entry];
-    if (entry.length === 1) front[0] = entry[0];
+    // Never longer than the furthest place in it.
+    const front: Front = [...entry];
     const token = (at: number): number => (at < n ? ids[at] : after[at - n]) ?? -1;
     let mark = 0;
     for (let i = 0; i <= n; i++) {
@@ -130,7 +132,7 @@ export class Follower {
         mark++;
         if (next.kind === 'claim') this.claim(next.claim, front, i);
         else if (next.kind === 'repeat') this.watch.repeat?.(next.repeat, front[i]);
-        else this.watch.item?.(next.item, front[i], this.isAhead(front, i));
+        else this.watch.item?.(next.item, front[i], front.length > i + 1);
       }
       const places = front[i];
       if (places === undefined || i === n) continue;
@@ -138,14 +140,14 @@ export class Follower {
         this.advance(places.list[k] ?? UNKNOWN, places.trails[k], i, token, steps[i], front);
       }
       front[i] = undefined;
+      // What was made on the way and is left behind is of use again.
+      if (i >= entry.length && this.spare.length < 8) {
+        places.reset();
+        this.spare.push(places);
+      }
     }
     const rest = front.slice(n);
     return rest.length === 0 ? [undefined] : rest;
-  }
-
-  private isAhead(front: Front, from: number): boolean {
-    for (let i = from + 1; i < front.length; i++) if (front[i] !== undefined) return true;
-    return false;
   }
 
   private claim(claim: ClaimStep, front: Front, i: number): void {
@@ -158,6 +160,16 @@ export class Follower {
     front[i] = now;
   }
 
+  private reach(front: Front, at: number, place: number, trail: Trail | undefined): void {
+    let places = front[at];
+    if (places === undefined) {
+      places = this.spare.pop() ?? new Places();
+      while (front.length < at) front.push(undefined);
+      front[at] = places;
+    }
+    places.add(place, trail);
+  }
+
   /** One place, one row (or move, or wait) further. */
   private advance(
     place: number,
@@ -168,10 +180,15 @@ export class Follower {
     front: Front,
   ): void {
     if (place === UNKNOWN) {
-      reach(front, i + 1, UNKNOWN, trail);
+      this.reach(front, i + 1, UNKNOWN, trail);
       return;
     }
     const { log } = this;
+    const waits = (log.tokens.neutral[token(i)] ?? -1) >= 0;
+    if (waits && !log.waitsFirst) {
+      this.reach(front, i + 1, place, trail);
+      return;
+    }
     let best = -1;
     let length = 0;
     let node = log.root(place);
@@ -185,6 +202,7 @@ export class Follower {
           length = k + 1;
         }
       }
+      if (node >= 0 && log.goesOn[node] !== true) break;
     }
     const outcomes = best < 0 ? undefined : log.outcomes[best];
     if (outcomes !== undefined) {
@@ -193,7 +211,7 @@ export class Follower {
         if (outcome === undefined) continue;
         this.watch.row?.(place, outcome);
         const { count: sightings, to } = outcome;
-        reach(front, i + length, to, { before: trail, place: to, sightings, via: '' });
+        this.reach(front, i + length, to, { before: trail, place: to, sightings, via: '' });
       }
       return;
     }
@@ -205,20 +223,25 @@ export class Follower {
     if (landing !== undefined) {
       if (landing.off) {
         this.watch.off?.(place, step, trail);
-        reach(front, i + landing.length, UNKNOWN, trail);
+        this.reach(front, i + landing.length, UNKNOWN, trail);
         return;
       }
       const to = landing.place;
       const via = landing.move.written;
-      reach(front, i + landing.length, to, { before: trail, place: to, sightings: Infinity, via });
+      this.reach(front, i + landing.length, to, {
+        before: trail,
+        place: to,
+        sightings: Infinity,
+        via,
+      });
       return;
     }
-    if ((log.tokens.neutral[token(i)] ?? -1) >= 0) {
-      reach(front, i + 1, place, trail);
+    if (waits) {
+      this.reach(front, i + 1, place, trail);
       return;
     }
     this.watch.unknown?.(place, step, trail);
-    reach(front, i + 1, UNKNOWN, trail);
+    this.reach(front, i + 1, UNKNOWN, trail);
   }
 
   /**
@@ -304,8 +327,10 @@ export class Follower {
     const { body, again } = loop;
     if (count <= 0) return entry;
     const length = lengthOf(again);
+    // What takes no time at all does not do more for being done again.
+    if (length === 0) return this.through(body, entry, after);
     // Times from whose start a row can look beyond the last one.
-    const near = length === 0 ? count : Math.ceil(this.longest / length) + 1;
+    const near = Math.ceil(this.longest / length) + 1;
     let front = entry;
     let done = 0;
     while (done < count) {

@@ -79,6 +79,7 @@ export class Grounds {
         const written = unit.text.slice(move.start, move.body[move.body.length - 1]?.end);
         if (ids.length > 0) moves.push({ ids, by, written });
         log.longest = Math.max(log.longest, ids.length);
+        if ((log.tokens.neutral[ids[0] ?? 0] ?? -1) >= 0) log.waitsFirst = true;
       }
       const corners = from !== undefined && to !== undefined;
       this.grounds.push({

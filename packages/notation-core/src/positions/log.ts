@@ -53,6 +53,8 @@ export class Log {
   /** Spots with a row that begins there, in the order of the log. */
   readonly starts: number[] = [];
   private readonly isStart: boolean[] = [];
+  /** Whether some row, or move on ground, begins with a wait; else a wait is only a wait. */
+  waitsFirst = false;
   /** Items of the longest row; at least 1. */
   longest = 1;
   rowCount = 0;
@@ -125,7 +127,7 @@ export class Log {
   child(node: number, token: number): number {
     const key = node * 0x200000 + token;
     const mask = this.keys.length - 1;
-    let i = hash(key) & mask;
+    let i = hash(node, token) & mask;
     for (let found = this.keys[i]; found !== -1; found = this.keys[i]) {
       if (found === key) return this.values[i] ?? -1;
       i = (i + 1) & mask;
@@ -140,15 +142,15 @@ export class Log {
     const made = this.nodes++;
     this.goesOn[node] = true;
     this.goesOn[made] = false;
-    this.insert(node * 0x200000 + token, made);
+    this.insert(node, token, made);
     return made;
   }
 
-  private insert(key: number, value: number): void {
+  private insert(node: number, token: number, value: number): void {
     const mask = this.keys.length - 1;
-    let i = hash(key) & mask;
+    let i = hash(node, token) & mask;
     while (this.keys[i] !== -1) i = (i + 1) & mask;
-    this.keys[i] = key;
+    this.keys[i] = node * 0x200000 + token;
     this.values[i] = value;
     this.used++;
   }
@@ -160,7 +162,9 @@ export class Log {
     this.used = 0;
     for (let i = 0; i < keys.length; i++) {
       const key = keys[i];
-      if (key !== undefined && key !== -1) this.insert(key, values[i] ?? 0);
+      if (key === undefined || key === -1) continue;
+      const node = Math.floor(key / 0x200000);
+      this.insert(node, key - node * 0x200000, values[i] ?? 0);
     }
   }
 
@@ -212,6 +216,7 @@ export class Log {
       this.roots[from] = node;
     }
     for (let i = start; i < end; i++) node = this.addChild(node, ids[i] ?? 0);
+    if ((this.tokens.neutral[ids[start] ?? 0] ?? -1) >= 0) this.waitsFirst = true;
     this.longest = Math.max(this.longest, end - start);
     if (end - start >= 3) {
       const part = start === 0 && end === ids.length ? ids : ids.slice(start, end);
@@ -279,11 +284,9 @@ export function writeOut(nodes: readonly Node[], into: number[]): number[] {
   return into;
 }
 
-function hash(key: number): number {
-  // Mixes both halves of a 53-bit key (Knuth's multiplicative hashing, TAOCP 3, 6.4).
-  const low = key % 0x100000000;
-  const high = (key - low) / 0x100000000;
-  let h = Math.imul(low ^ Math.imul(high, 0x85ebca6b), 0x9e3779b1);
+function hash(node: number, token: number): number {
+  // Multiplicative hashing (Knuth, TAOCP 3, 6.4) of both halves of the key.
+  let h = Math.imul(node ^ Math.imul(token, 0x85ebca6b), 0x9e3779b1);
   h ^= h >>> 15;
   return h >>> 0;
 }

@@ -34,6 +34,15 @@ export class Places {
     return this.index === undefined ? this.list.includes(place) : this.index.has(place);
   }
 
+  /** Empty again, for another use; small arrays keep their room. */
+  reset(): void {
+    if (this.list.length > 4) this.list.length = 4;
+    while (this.list.length > 0) this.list.pop();
+    if (this.trails.length > 4) this.trails.length = 4;
+    while (this.trails.length > 0) this.trails.pop();
+    this.index = undefined;
+  }
+
   trail(place: number): Trail | undefined {
     return this.trails[this.index?.get(place) ?? this.list.indexOf(place)];
   }

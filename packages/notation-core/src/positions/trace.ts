@@ -71,15 +71,24 @@ export function traceRoute(
   const sequence = new Resolver(scope, choices).resolve(route.body, unit);
   const nodes = compile(sequence, log.tokens, { items: groups });
   const steps: TraceStep[] = [];
-  let proofs = new Map<Outcome, Proof>();
+  let proofs: Proof[] = [];
+  // Most items use one row or two; a hash is made where they use many.
+  const used: Outcome[] = [];
+  const usedToo = new Set<Outcome>();
+  const fresh = (outcome: Outcome): boolean => {
+    if (used.includes(outcome) || usedToo.has(outcome)) return false;
+    if (used.length < 16) used.push(outcome);
+    else usedToo.add(outcome);
+    return true;
+  };
   let until: UntilReport | undefined;
   let settles: Settling | undefined;
   const nameOf = (place: number): string => log.name(place);
   const watch = {
     row(from: number, outcome: Outcome): void {
-      if (proofs.has(outcome)) return;
+      if (!fresh(outcome)) return;
       const { to, count: sightings, row, unit: at } = outcome;
-      proofs.set(outcome, { from: nameOf(from), to: nameOf(to), sightings, row, unit: at });
+      proofs.push({ from: nameOf(from), to: nameOf(to), sightings, row, unit: at });
     },
     until(_step: RepeatStep, result: UntilResult): void {
       until = {
@@ -94,18 +103,22 @@ export function traceRoute(
     },
     item(item: number, places: { list: readonly number[] } | undefined, ahead: boolean): void {
       const list = places?.list ?? [];
-      const spots = list.filter((place) => place !== UNKNOWN).map(nameOf);
+      const spots: string[] = [];
+      for (const place of list) if (place !== UNKNOWN) spots.push(nameOf(place));
+      if (spots.length > 1) spots.sort(byName);
       steps.push({
         items: groups[item] ?? [],
         unit,
-        spots: spots.sort(byName),
+        spots,
         unknown: list.includes(UNKNOWN),
         within: ahead,
-        proofs: [...proofs.values()],
+        proofs,
         until,
         settles,
       });
-      proofs = new Map();
+      proofs = [];
+      used.length = 0;
+      usedToo.clear();
       until = undefined;
       settles = undefined;
     },
