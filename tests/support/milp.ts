@@ -1,8 +1,11 @@
 import { createRequire as requireFrom } from 'node:module';
 import { dirname, join } from 'node:path';
-import highsLoader from 'highs';
+import imported, { type Highs, type InitOptions } from 'highs';
 
-export type Highs = Awaited<ReturnType<typeof highsLoader>>;
+// Its types are those of its other build, whose default export is one level further down.
+const highsLoader = imported as unknown as (options: InitOptions) => Promise<Highs>;
+
+export type { Highs };
 
 let loaded: Promise<Highs> | undefined;
 

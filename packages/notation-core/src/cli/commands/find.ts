@@ -80,7 +80,7 @@ async function run({ args, options }: Call): Promise<ExitCode> {
   const finder = new Finder(scope, query);
   const limits = { seconds: options.whole('seconds') ?? 10, memory: options.whole('memory') ?? 2000 }; // prettier-ignore
   const stopped = await drive(finder, limits);
-  const limit = stopped === 'memory' ? `${limits.memory} megabytes` : `${limits.seconds} seconds`;
+  const limit = stopped === 'memory' ? many(limits.memory, 'megabyte') : many(limits.seconds, 'second'); // prettier-ignore
   const anywhere = options.text('from')?.trim() === 'anywhere';
   const { findings } = finder;
   const shown = { scope, query, anywhere, findings, stopped, limit };
@@ -89,4 +89,8 @@ async function run({ args, options }: Call): Promise<ExitCode> {
   const isDone = stopped === undefined && findings.exhausted;
   const isThere = findings.groups.every(({ plans }) => plans.length > 0);
   return isDone && isThere ? EXIT.fine : EXIT.findings;
+}
+
+function many(count: number, one: string): string {
+  return `${count} ${one}${count === 1 ? '' : 's'}`;
 }

@@ -8,7 +8,7 @@ import { Trouble } from '../exit.js';
 /** `@a,@b` or `anywhere` as spots of the log. Throws Trouble for a name that is none. */
 export function startsAsked(text: string | undefined, goal: Target, scope: Scope): number[] {
   if (text === undefined || text.trim() === '') {
-    throw new Trouble('--from', 'where does the character stand?', 'Write --from @a, --from @a,@b or --from anywhere.'); // prettier-ignore
+    throw new Trouble('--from', 'it has to say where the character stands', 'Write --from @a, --from @a,@b or --from anywhere.'); // prettier-ignore
   }
   const { log } = knownOf(scope);
   if (text.trim() === 'anywhere') {
@@ -24,7 +24,7 @@ export function startsAsked(text: string | undefined, goal: Target, scope: Scope
 /** `@b`, `(x, y)` or `(x1, y1) to (x2, y2)`. Throws Trouble for anything else. */
 export function targetAsked(text: string | undefined, scope: Scope): Target {
   if (text === undefined || text.trim() === '') {
-    throw new Trouble('--to', 'where should the character come to stand?', 'Write --to @b, for example.'); // prettier-ignore
+    throw new Trouble('--to', 'it has to say where the character is to stand', 'Write --to @b, for example.'); // prettier-ignore
   }
   if (!text.trim().startsWith('(')) {
     return { kind: 'spot', spot: spotAsked('--to', text, scope) };
