@@ -5,6 +5,7 @@ export default defineConfig({
   resolve: {
     alias: {
       '@core': fileURLToPath(new URL('packages/notation-core/src', import.meta.url)),
+      '@lsp': fileURLToPath(new URL('packages/lsp/src', import.meta.url)),
     },
   },
   test: {

@@ -1,0 +1,3 @@
+import { main } from './node/main.js';
+
+main(process.argv.slice(2));
