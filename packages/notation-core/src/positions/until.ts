@@ -1,4 +1,19 @@
-import type { Space } from './space.js';
+import type { Efforts } from './effort.js';
+import type { Log } from './log.js';
+import type { Reading } from './members.js';
+
+/** What has to be known of the log to look for repeats. */
+export interface Surroundings {
+  readonly log: Log;
+  readonly efforts: Efforts;
+  readonly reading: Reading;
+  /** Whether any spot has words by which the player knows it. */
+  readonly hasCues: boolean;
+  /** The words by which the player knows a spot, or ''. */
+  cue(spot: number): string;
+  /** The map of a stretch, made once. */
+  mapOf(stretch: number, make: () => Next): Next;
+}
 
 /** `X*n+ until @a`: from wherever the character is, at @a for certain and known to be. */
 export interface UntilMove {
@@ -21,7 +36,7 @@ const MOST_LEAST = 64;
 export function* untilMoves(
   from: readonly number[],
   stretches: ReadonlySet<number>,
-  space: Space,
+  space: Surroundings,
 ): Generator<UntilMove> {
   if (from.length > MOST_PLACES || !space.hasCues) return;
   for (const stretch of stretches) {
@@ -42,7 +57,7 @@ export function* untilMoves(
 export type Next = (place: number) => readonly number[];
 
 /** Where one time leads, the most sighted place first; [-1] where it is lost. */
-function mapOf(ids: readonly number[], space: Space): Next {
+function mapOf(ids: readonly number[], space: Surroundings): Next {
   const effort = space.efforts.of(ids, false);
   const known = new Map<number, readonly number[]>();
   if (effort.intoPause) return () => [-1];
@@ -73,7 +88,7 @@ function leastFor(
   from: readonly number[],
   spot: number,
   next: Next,
-  space: Space,
+  space: Surroundings,
 ): number | undefined {
   let places = new Set(from);
   for (let least = 1; least <= MOST_LEAST; least++) {
