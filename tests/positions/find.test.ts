@@ -243,7 +243,10 @@ seen { @start : D -> @gate x2  @step : J -> @past x2 }`;
   });
 
   test.each([
-    [[401, 130], 'every move changes x by a multiple of 13, and the way there by 1 more than one'],
+    [
+      [401, 130],
+      'every move changes x by a multiple of 13, and the way there by 1 more than such a multiple',
+    ],
     [[400, 131], 'no move makes y larger, and the way there does'],
     [
       [400, 60 + 45],

@@ -1,7 +1,7 @@
 import type { Scope } from '../model/scope.js';
 import { knownOf } from './context.js';
 import { stepsFrom } from './distances.js';
-import type { FindQuery, Findings } from './find.js';
+import { type FindQuery, type Findings, sizeOf } from './find.js';
 import { graphOf } from './graph.js';
 import type { GroundEnd } from './groundsearch.js';
 import { placeList, placeName } from './words.js';
@@ -50,8 +50,12 @@ export function reasonsFor(scope: Scope, query: FindQuery, findings: Findings): 
       reasons.push('rows lead there, but none whose every landing can go on to the goal');
     }
   }
-  if (findings.ground !== undefined) reasons.push(groundReason(findings.ground));
-  else if (to.kind === 'window' && reasons.length === 0) {
+  if (findings.ground !== undefined) {
+    const points = to.kind === 'window' ? sizeOf(to) : 1;
+    const many = points > 1 ? `none of its ${points} points can be reached; as for the first, ` : '';
+    reasons.push(many + groundReason(findings.ground));
+  }
+  if (findings.ground === undefined && to.kind === 'window' && reasons.length === 0) {
     const onGround = from.some((spot) => grounds.ground(spot) !== undefined);
     reasons.push(
       onGround
@@ -71,7 +75,7 @@ function groundReason(why: NonNullable<GroundEnd['why']>): string {
       const sum = sumText(why.weights);
       return why.modulus === 0n
         ? `every move leaves ${sum} as it is, and the way there changes it by ${why.rest}`
-        : `every move changes ${sum} by a multiple of ${why.modulus}, and the way there by ${why.rest} more than one`;
+        : `every move changes ${sum} by a multiple of ${why.modulus}, and the way there by ${why.rest} more than such a multiple`;
     }
     case 'direction':
       return `no move makes ${sumText(why.weights)} larger, and the way there does`;
