@@ -1,3 +1,4 @@
+import type { Between } from './effort.js';
 import { likeliest } from './graph.js';
 import type { Grounds } from './ground.js';
 import type { Log, Outcome } from './log.js';
@@ -23,11 +24,20 @@ export interface ReadingOptions {
  * a row that could still be longer stays open.
  */
 export class Reading {
+  /** `between`: what parts two stretches, so what a row that goes on has to go on with. */
   constructor(
     private readonly log: Log,
     private readonly grounds: Grounds,
+    private readonly between: Between,
     private readonly options: ReadingOptions,
   ) {}
+
+  private goesOn(node: number, last: number): boolean {
+    const { log, between } = this;
+    if (log.goesOn[node] !== true) return false;
+    if (between.anyGap || log.tokens.paused[last] === true) return true;
+    return log.child(node, between.id) >= 0 || log.child(node, log.tokens.settle) >= 0;
+  }
 
   /** Where a member stands after more items; undefined where the log does not say. */
   advance(member: Member, more: readonly number[]): Member[] | undefined {
@@ -124,7 +134,11 @@ export class Reading {
         length = at + 1 - from;
       }
     }
-    return { outcomes, length, isOpen: node >= 0 && log.goesOn[node] === true };
+    return {
+      outcomes,
+      length,
+      isOpen: node >= 0 && this.goesOn(node, tokens[tokens.length - 1] ?? 0),
+    };
   }
 
   /** As the checker has it; what follows the last item is a gap, or nothing. */

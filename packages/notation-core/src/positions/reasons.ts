@@ -52,7 +52,8 @@ export function reasonsFor(scope: Scope, query: FindQuery, findings: Findings): 
   }
   if (findings.ground !== undefined) {
     const points = to.kind === 'window' ? sizeOf(to) : 1;
-    const many = points > 1 ? `none of its ${points} points can be reached; as for the first, ` : '';
+    const many =
+      points > 1 ? `none of its ${points} points can be reached; as for the first, ` : '';
     reasons.push(many + groundReason(findings.ground));
   }
   if (findings.ground === undefined && to.kind === 'window' && reasons.length === 0) {

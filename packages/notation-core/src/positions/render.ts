@@ -94,10 +94,12 @@ export class Writer {
       if (!ends) {
         const apart = this.apart(ids, i, paused);
         if (!fresh) text += apart;
-        if (brackets === 0 && !paused && (parts === 0 || apart === '-')) parts++;
+        if (brackets === 0 && !paused) parts++;
       }
       // A gap inside a hold that is the pace needs no more than a space.
-      if (isWait && this.isPace(said) && !this.waitsBefore(ids, i) && !this.waitsBehind(ids, i)) {
+      const atEdge = this.kind(ids[i - 1]) === 'hold' || this.kind(ids[i + 1]) === 'end';
+      const isGap = isWait && !atEdge && !this.waitsBefore(ids, i) && !this.waitsBehind(ids, i);
+      if (isGap && this.isPace(said)) {
         fresh = true;
         if (!text.endsWith(' ')) text += ' ';
         return;
@@ -116,7 +118,9 @@ export class Writer {
   /** What stands in front of token i inside a chain. */
   private apart(ids: readonly number[], i: number, paused: boolean): string {
     if (paused) return ' ';
-    return this.isWait(ids[i - 1]) || this.isWait(ids[i]) ? ' ' : '-';
+    // A wait at the edge of a hold parts items as one in the open does, without a sign.
+    const waits = this.isWait(ids[i]) || (this.kind(ids[i]) === 'hold' && this.waitsBehind(ids, i));
+    return waits || this.waitsBefore(ids, i) ? ' ' : '-';
   }
 
   private isWait(id: number | undefined): boolean {

@@ -73,7 +73,7 @@ export class Space {
     private readonly across: ReadonlyMap<number, readonly { to: number; ids: readonly number[] }[]>,
     readonly options: SpaceOptions,
   ) {
-    this.reading = new Reading(log, grounds, options);
+    this.reading = new Reading(log, grounds, efforts.between, options);
     this.hasCues = [...log.scope.spots.keys()].some((name) => this.cue(log.spot(name)) !== '');
   }
 
