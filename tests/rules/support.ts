@@ -39,7 +39,7 @@ const rulesFolder = new URL('../../packages/notation-core/src/rules/', import.me
 const ABOUT_POSITIONS = readdirSync(new URL('positions/', rulesFolder)).map((file) =>
   file.replace('.ts', ''),
 );
-const WITHOUT_POSITIONS: Settings = {
+export const WITHOUT_POSITIONS: Settings = {
   ...DEFAULT_SETTINGS,
   rules: new Map(ABOUT_POSITIONS.map((name) => [name, 'off'])),
 };

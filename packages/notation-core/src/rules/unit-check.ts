@@ -217,7 +217,7 @@ export class UnitChecker {
   private walkOver(sequence: Sequence, walk: Walk): void {
     if (sequence.first === undefined || this.scope.games.length === 0) return;
     this.walking = walk;
-    walk.run(sequence);
+    walk.run(sequence, this.unit?.declaration.kind === 'route');
     this.walking = undefined;
   }
 

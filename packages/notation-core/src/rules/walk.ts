@@ -50,6 +50,7 @@ interface Saved {
   readonly floor: number;
   readonly touch: PressStep | undefined;
   readonly closing: boolean;
+  readonly closeOuter: Held;
   readonly inPause: boolean;
   readonly sincePress: number;
   readonly pressAlone: number;
@@ -60,6 +61,9 @@ interface Saved {
 /** Leaves that a head walk looks at before it gives up: what matters is within a few ticks. */
 const HEAD = 64;
 const FOUND_INSIDE = 32;
+/** For neutral frames: no input was held before; or nothing is known of what was. */
+const NONE = -1;
+const UNKNOWN = -2;
 const NO_PAUSE: PauseTiming = { letter: '', open: 0, dwell: 1, resume: 1 };
 
 /**
@@ -86,7 +90,7 @@ export class Walk {
   outer: Held = 0;
   lo = 0;
   hi = 0;
-  /** What is down on the tick before. While the game is paused: before the dwell. */
+  /** What is down on the tick before. */
   before: Held = 0;
   /** Whether the pause input goes down on the same tick. */
   withPause = false;
@@ -123,13 +127,17 @@ export class Walk {
   inside: Inside[] | undefined;
 
   private last: Held = 0;
-  /** Neutral frames since an input was held; -1 where none was. */
-  private neutral = -1;
+  /** Neutral frames since an input was held. */
+  private neutral = NONE;
   private touch: PressStep | undefined;
+  /** The last thing was `]`, and what is joined to it is still to come; the holds around it. */
   private closing = false;
+  private closeOuter: Held = 0;
   private holdAt: Source | undefined;
   private presses = 0;
   private head: Head | undefined;
+  /** A phrase that is walked by itself: what is found in its head depends on what comes before. */
+  private alone: { readonly since: Head; readonly found: Inside[] } | undefined;
   private left = 0;
   private halted = false;
   private readonly phrases = new WeakMap<Sequence, Map<Held, { out: Saved; found: Inside[] }>>();
@@ -147,15 +155,19 @@ export class Walk {
     this.shape = shapeOf(game);
     this.pause = game.pause ?? NO_PAUSE;
     this.clock = toNumber(game.clock);
-    this.onsets = game.inputs.map(() => -1);
+    this.onsets = game.inputs.map(() => -Infinity);
     this.at = { unit: game.unit, item: NOWHERE };
   }
 
-  /** Walks a sequence from rest. */
-  run(sequence: Sequence): void {
+  /**
+   * Walks a sequence. `begins`: nothing was held before it, as at the start of a route; of a
+   * phrase or a row that is not known.
+   */
+  run(sequence: Sequence, begins: boolean): void {
     this.outer = 0;
     this.usedAt = undefined;
     this.blank();
+    if (begins) this.neutral = NONE;
     this.steps(sequence.steps);
   }
 
@@ -163,7 +175,7 @@ export class Walk {
     this.last = this.outer;
     this.previous = undefined;
     this.gap = 0;
-    this.neutral = -1;
+    this.neutral = UNKNOWN;
     this.waited = false;
     this.settled = false;
     this.sinceClose = Infinity;
@@ -173,7 +185,7 @@ export class Walk {
     this.inPause = false;
     this.sincePress = -1;
     this.pressAlone = -1;
-    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = -1;
+    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = -Infinity;
   }
 
   private steps(steps: readonly Step[]): void {
@@ -217,9 +229,20 @@ export class Walk {
   /** Counts a leaf of a head walk, and ends the walk where nothing before it matters. */
   private leaf(): void {
     const { head } = this;
-    if (head === undefined) return;
-    const forgot = this.presses > head.presses && this.now - head.now >= this.memory;
-    if (forgot || --this.left <= 0) this.halted = true;
+    if (head !== undefined && (this.forgot(head) || --this.left <= 0)) this.halted = true;
+    this.leaveHead();
+  }
+
+  /** From where its past is forgotten, what is found in a phrase holds at each of its uses. */
+  private leaveHead(): void {
+    const { alone } = this;
+    if (alone === undefined || !this.forgot(alone.since)) return;
+    this.inside = alone.found;
+    this.alone = undefined;
+  }
+
+  private forgot(since: Head): boolean {
+    return this.presses > since.presses && this.now - since.now >= this.memory;
   }
 
   private begin(): void {
@@ -243,7 +266,8 @@ export class Walk {
     this.all = this.outer | held;
     this.lo = lo;
     this.hi = step.hi;
-    this.before = this.last;
+    // A dwell lets go of what is not held on both of its sides.
+    this.before = this.closing ? this.last & this.all : this.last;
     // A press of no frames is one that touches a pause: it goes down on the pausing tick.
     this.withPause = this.closing || lo === 0;
     this.begin();
@@ -270,8 +294,9 @@ export class Walk {
   }
 
   private wait(ticks: number): void {
-    if (ticks > 0 || this.closing) {
-      if ((this.outer & ~this.last) !== 0) this.holdRises();
+    this.closeAlone();
+    if (ticks > 0) {
+      if ((this.outer & ~this.last) !== 0) this.holdRises(false);
       this.last = this.outer;
     }
     this.pass(ticks);
@@ -282,6 +307,17 @@ export class Walk {
     this.leaf();
   }
 
+  /** `]` with no press joined to it: with resume 0 its tick is a neutral frame by itself. */
+  private closeAlone(): void {
+    if (!this.closing) return;
+    this.closing = false;
+    this.last = this.closeOuter;
+    if (this.pause.resume > 0) return;
+    this.pass(1);
+    if (this.closeOuter !== 0) this.gap = 0;
+    else if (this.neutral >= 0) this.neutral++;
+  }
+
   /** A gap whose length nothing says: whatever came before it proves nothing. */
   private forget(): void {
     this.previous = undefined;
@@ -289,26 +325,33 @@ export class Walk {
   }
 
   /** A hold goes down on a tick of its group that holds nothing else. */
-  private holdRises(): void {
+  private holdRises(withPause: boolean, all = this.outer): void {
     this.at = this.holdAt ?? this.at;
     this.held = this.outer;
-    this.all = this.outer;
+    this.all = all;
     this.before = this.last;
-    this.withPause = false;
+    this.withPause = withPause;
     this.rise();
   }
 
   private settle(): void {
+    this.closeAlone();
     const wanted = this.game.settle ?? 0;
     if (this.game.settle === undefined) this.forget();
-    const ticks = this.neutral < 0 ? 0 : Math.max(0, wanted - this.neutral);
+    let ticks = this.neutral === NONE ? 0 : wanted;
+    if (this.neutral >= 0) ticks = Math.max(0, wanted - this.neutral);
+    else if (this.neutral === UNKNOWN) this.sinceClose = Infinity;
     this.wait(ticks);
     this.settled = true;
   }
 
   private openPause(source: Source): void {
     const joined = this.touch;
-    if (joined === undefined) this.last = this.outer;
+    this.closeAlone();
+    // What a joined press holds stays down for the pausing tick, and the holds around it do.
+    const down = joined === undefined ? this.outer : this.last | this.outer;
+    if ((this.outer & ~this.last) !== 0) this.holdRises(true, down);
+    this.last = down;
     this.at = source;
     const counted = joined?.lo === joined?.hi ? joined?.lo : NaN;
     this.sincePress = counted ?? -1;
@@ -329,28 +372,37 @@ export class Walk {
   }
 
   private window(step: WindowStep): void {
+    const { parts } = step;
     let frames = 0;
+    for (const part of parts) frames += part.lo;
     let first = true;
-    for (const part of step.parts) {
+    let pressed = false;
+    for (let i = 0; i < parts.length; i++) {
+      const part = parts[i];
+      if (part === undefined) continue;
       const { held, lo, hi } = part;
+      // A part of no frames is there on the tick of a press of pause that it touches, or nowhere.
+      const unpausing = i === 0 && (this.pause.resume > 0 || frames === 0);
+      if (hi === 0 && !unpausing && i < parts.length - 1) continue;
       this.kind = 'part';
       this.at = part.source;
       this.held = held;
       this.all = this.outer | held;
       this.lo = lo;
       this.hi = hi;
-      this.before = this.last;
-      this.withPause = first;
+      this.before = first ? this.last & this.all : this.last;
+      // Likewise the last one, where no frame of it runs.
+      this.withPause = first || (lo === 0 && i === parts.length - 1);
       if (held !== 0) this.begin();
       this.rise();
       this.countFrames(held, lo === hi ? lo : NaN, first && this.all === this.last);
       this.last = this.all;
+      if (held !== 0) pressed = true;
       if (held !== 0) this.neutral = 0;
       else if (this.neutral >= 0) this.neutral += lo;
       this.previous = part.source;
       this.previousAll = this.all;
       this.gap = 0;
-      frames += lo;
       first = false;
     }
     this.frames = frames;
@@ -358,7 +410,7 @@ export class Walk {
     for (const listener of this.listeners.window) listener(this);
     this.pass(this.pause.resume + frames + 1 + this.pause.dwell);
     this.bracket(true);
-    this.presses++;
+    if (pressed || this.outer !== 0) this.presses++;
     this.leaf();
   }
 
@@ -377,6 +429,7 @@ export class Walk {
     this.bracket(false);
     this.pass(this.pause.resume);
     this.sinceClose = this.pause.resume;
+    this.closeOuter = this.outer;
     this.sincePress = -1;
     this.pressAlone = -1;
     this.closing = true;
@@ -409,7 +462,6 @@ export class Walk {
     this.neutral = 0;
     this.waited = false;
     this.settled = false;
-    this.touch = undefined;
     this.presses++;
   }
 
@@ -425,7 +477,7 @@ export class Walk {
     }
     const out = this.save();
     this.steps(between);
-    if (!this.headWalk(body.steps)) this.restore(out);
+    if (!this.headWalk(body.steps)) this.goOnFrom(out);
   }
 
   private group(step: GroupStep): void {
@@ -441,7 +493,7 @@ export class Walk {
     if (this.head !== undefined) this.steps(body.steps);
     else {
       const { out, found } = this.phrase(body);
-      if (!this.headWalk(body.steps)) this.restore(out);
+      if (!this.headWalk(body.steps)) this.goOnFrom(out);
       for (const each of found) this.told(each, this.usedAt);
     }
     this.usedAt = usedAt;
@@ -457,14 +509,17 @@ export class Walk {
     const known = byHeld.get(this.outer);
     if (known !== undefined) return known;
     const before = this.save();
-    const { inside } = this;
+    const { inside, alone } = this;
     const found: Inside[] = [];
-    this.inside = found;
+    // The head is told at each use, by a walk that knows what came before it.
+    this.inside = [];
+    this.alone = { since: { now: this.now, presses: this.presses }, found };
     this.blank();
     this.steps(body.steps);
     const made = { out: this.save(), found: found.filter(this.isNews).slice(0, FOUND_INSIDE) };
     byHeld.set(this.outer, made);
     this.inside = inside;
+    this.alone = alone;
     this.restore(before);
     return made;
   }
@@ -482,12 +537,26 @@ export class Walk {
 
   private save(): Saved {
     const { last, previous, previousAll, previousNow, gap, neutral, waited, settled } = this;
-    const { sinceClose, floor, touch, closing, inPause, sincePress, pressAlone, now } = this;
+    const { sinceClose, floor, touch, closing, closeOuter, inPause, sincePress, pressAlone, now } =
+      this;
     const onsets = this.onsets.slice();
     return {
       last, previous, previousAll, previousNow, gap, neutral, waited, settled,
-      sinceClose, floor, touch, closing, inPause, sincePress, pressAlone, now, onsets,
+      sinceClose, floor, touch, closing, closeOuter, inPause, sincePress, pressAlone, now, onsets,
     }; // prettier-ignore
+  }
+
+  /** Goes on from the end of what was walked before; enough time has passed to forget the rest. */
+  private goOnFrom(out: Saved): void {
+    const now = this.now + this.memory;
+    const shift = now - out.now;
+    this.restore(out);
+    this.now = now;
+    this.floor += shift;
+    this.previousNow += shift;
+    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = (this.onsets[i] ?? 0) + shift;
+    this.presses++;
+    this.leaveHead();
   }
 
   /** Times are taken over as they are: only their differences are ever looked at. */
@@ -504,11 +573,12 @@ export class Walk {
     this.floor = saved.floor;
     this.touch = saved.touch;
     this.closing = saved.closing;
+    this.closeOuter = saved.closeOuter;
     this.inPause = saved.inPause;
     this.sincePress = saved.sincePress;
     this.pressAlone = saved.pressAlone;
     this.now = saved.now;
-    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = saved.onsets[i] ?? -1;
+    for (let i = 0; i < this.onsets.length; i++) this.onsets[i] = saved.onsets[i] ?? -Infinity;
   }
 }
 

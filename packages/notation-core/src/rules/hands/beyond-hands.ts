@@ -40,7 +40,7 @@ export const beyondHands = rule({
       let soonest = Infinity;
       for (let rest = fresh; rest !== 0; rest &= rest - 1) {
         const bit = rest & -rest;
-        const onset = onsets[31 - Math.clz32(bit)] ?? -1;
+        const onset = onsets[31 - Math.clz32(bit)] ?? -Infinity;
         if (onset < floor) continue;
         const ticks = now - onset;
         if (ticks <= 0 || clock <= ticks * limits.tapsPerSecond) continue;

@@ -17,9 +17,8 @@ export const pinch = rule({
     wayOut: 'Let some of them change a frame earlier, or set changesPerTick in tiptoe.json.',
   }),
   check: {
-    rise({ game, limits, all, before, inPause, withPause, at, pause }, report) {
-      // While the game stays paused it does not matter when an input is let go.
-      const changed = inPause && withPause ? all & ~before : all ^ before;
+    rise({ game, limits, all, before, withPause, at, pause }, report) {
+      const changed = all ^ before;
       const count = sizeOf(changed) + (withPause ? 1 : 0);
       if (count <= limits.changesPerTick) return;
       const letters = inputsOf(game, changed).map(({ letter }) => letter);
