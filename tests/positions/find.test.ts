@@ -287,3 +287,37 @@ describe('no plan', () => {
     expect(reasons(body, ['a'], 'a')).toEqual(['the character is there already']);
   });
 });
+
+describe('slips that lead back', () => {
+  const body = `spot @reed "toe on the plank"
+spot @tern "a tern on the rail"
+spot @mud "sunk to the ankles"
+seen { @reed : [U1] -> @tern x9  @reed : [U1] -> @mud x1  @mud : U -> @reed x7  @tern : R -> @past x5 }`;
+
+  test('are rescued to a spot that the route claims, and tried again', () => {
+    const [plan] = plansOf(body, { from: ['reed'], to: 'past', best: 1 });
+    expect(plan?.sequence).toBe('@reed [U1] @tern R');
+    expect(plan?.rescues).toEqual([{ spot: 'mud', sequence: 'U', to: 'reed' }]);
+    expect(plan?.sightings).toBe(5);
+    const text = GAME + body;
+    const route = routeText(plan as Plan, 'found_1', { taken: new Set(), anywhere: false });
+    const { findings } = checkProgram(programOf(text + route));
+    expect(findings.map(({ rule }) => rule)).toEqual([]);
+  });
+
+  test('but not where a spot of the route looks the same', () => {
+    const alike = body.replace('sunk to the ankles', 'a tern on the rail');
+    const found = findIn(scopeOfNote(GAME + alike), { from: ['reed'], to: 'past', best: 1 });
+    expect(found.isFallback).toBe(true);
+    expect(found.groups[0]?.plans[0]?.isSure).toBe(false);
+  });
+
+  test('nor where the way back is not sure', () => {
+    const lost = body.replace(
+      '@mud : U -> @reed x7',
+      '@mud : U -> @reed x7  @mud : U -> @ditch x1',
+    );
+    const found = findIn(scopeOfNote(GAME + lost), { from: ['reed'], to: 'past', best: 1 });
+    expect(found.isFallback).toBe(true);
+  });
+});

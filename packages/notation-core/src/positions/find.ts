@@ -2,12 +2,12 @@ import type { Scope } from '../model/scope.js';
 import { type Across, boundsTo } from './bounds.js';
 import { knownOf } from './context.js';
 import { Efforts } from './effort.js';
-import { graphOf, type LogGraph, likeliest, reversed } from './graph.js';
-import { stepsFrom } from './distances.js';
+import { graphOf, type LogGraph, likeliest } from './graph.js';
 import { type GroundEnd, GroundSearch } from './groundsearch.js';
 import type { Vector } from './lattice.js';
 import { type Plan, type PlanRescue, itemsOf, prove } from './plan.js';
 import { Writer } from './render.js';
+import { type Rejoin, SureWays, rejoinsOf } from './rescues.js';
 import { type Path, Search } from './search.js';
 import { MINOR, type Measure, Space, type State } from './space.js';
 
@@ -51,6 +51,13 @@ export interface Findings {
   ground: GroundEnd['why'];
   /** Plans that did not hold when they were followed; none is expected. */
   dropped: number;
+}
+
+/** How a spot off the course leads back to it. */
+interface Rescue {
+  readonly spot: number;
+  readonly plan: Plan;
+  readonly rejoin: Rejoin;
 }
 
 /** Points of a window at most. */
@@ -159,8 +166,10 @@ export class Finder {
     for (const least of [Infinity, ...[...levels].sort((a, b) => b - a)]) {
       if (least < Infinity) this.findings.bound = least;
       yield* this.search(group, { ...reading, least }, looking);
-      if (group.plans.length >= this.query.best) return;
+      if (group.plans.length >= this.query.best) break;
     }
+    const rank = ({ sightings }: Plan): number => Math.min(sightings, Number.MAX_SAFE_INTEGER);
+    group.plans.sort((a, b) => rank(b) - rank(a) || a.ticks - b.ticks);
   }
 
   private *search(
@@ -178,7 +187,7 @@ export class Finder {
     const zero = { bound: 0 };
     const bound =
       to.kind === 'spot' ? boundsTo(to.spot, log, whole, efforts, across, by) : () => zero.bound;
-    const rescued = looking && to.kind === 'spot' ? this.rescuer(to.spot, graph) : undefined;
+    const rescued = looking && to.kind === 'spot' ? this.rescuer(to.spot, group.starts) : undefined;
     const space = new Space(log, grounds, whole, efforts, across, { ...reading, by, rescued });
     const isGoal = (state: State): boolean =>
       to.kind === 'spot'
@@ -224,23 +233,24 @@ export class Finder {
     if (end === undefined) return undefined;
     const startsPaused = log.paused[starts[0] ?? -1] === true;
     const endsPaused = log.paused[end] === true;
-    const looks = path.edges.flatMap(({ move }) => move.looks ?? []);
-    const items = itemsOf(path.edges, known, writer, efforts.between, startsPaused, endsPaused);
-    if (looks.length > 0) items.push(`${items.pop() ?? ''} @${log.name(end)}`);
+    const rescues = yield* this.rescuesOf(starts, path, end);
+    if (rescues === undefined) return undefined;
+    const claims = new Map(path.edges.flatMap(({ move }, i) => (move.looks === undefined ? [] : [[i + 1, move.looks.spot] as const]))); // prettier-ignore
+    for (const { at, spot } of rescues.map(({ rejoin }) => rejoin)) claims.set(at, spot);
+    const items = itemsOf(path.edges, known, writer, efforts.between, startsPaused, endsPaused, claims); // prettier-ignore
     const names = starts.map((start) => log.name(start));
     const sequence = items.join(' ');
-    const proof = prove(sequence, names, scope, known, { likely, startsPaused, endsPaused });
+    const proof = prove(sequence, names, scope, known, {
+      likely,
+      startsPaused,
+      endsPaused,
+      isRescued: rescues.length > 0,
+    });
     if (proof === undefined) return undefined;
     const { to } = query;
     const lands = (place: number): boolean =>
       to.kind === 'spot' ? place === to.spot : within(grounds.coordinates(place), to);
     if (!proof.ends.every(lands)) return undefined;
-    const rescues: PlanRescue[] = [];
-    for (const spot of new Set(looks.flatMap(({ others }) => others))) {
-      const rescue = yield* this.rescue(spot);
-      if (rescue === undefined) return undefined;
-      rescues.push(rescue);
-    }
     return {
       sequence,
       items,
@@ -248,40 +258,64 @@ export class Finder {
       goal: log.name(end),
       ticks: proof.ticks,
       presses: proof.presses,
-      sightings: proof.sightings,
+      sightings: Math.min(proof.sightings, ...rescues.map(({ plan }) => plan.sightings)),
       isSure: !likely || !this.isUncertain(),
-      rescues,
+      rescues: rescues.map(({ spot, plan, rejoin }): PlanRescue => ({
+        spot: log.name(spot),
+        sequence: plan.sequence,
+        to: log.name(rejoin.spot),
+      })),
       startsPaused,
       endsPaused,
     };
   }
 
-  /** Spots from which a sure plan of its own leads to the goal. */
-  private rescuer(goal: number, graph: LogGraph): (spot: number) => boolean {
-    const { log } = knownOf(this.scope);
-    const certain = log.outcomes.map((each) => (each?.length ?? 0) < 2);
-    const { from, node } = log.entries;
-    const ways = new Set<string>();
-    for (let i = 0; i < from.length; i++) {
-      const at = node[i] ?? 0;
-      const landing = log.outcomes[at]?.[0]?.to;
-      if (certain[at] === true && landing !== undefined) ways.add(`${from[i] ?? 0} ${landing}`);
-    }
-    const back = reversed(onlyWays(graph, ways));
-    const steps = stepsFrom(back, goal);
-    return (spot) => spot !== goal && (steps[spot] ?? -1) > 0 && log.paused[spot] !== true;
+  private rescuer(goal: number, starts: readonly number[]) {
+    const ways = this.sureWays();
+    const only = starts.length === 1 ? starts[0] : undefined;
+    return (spot: number, before: number | undefined): boolean =>
+      [goal, only, before].some((to) => to !== undefined && ways.lead(spot, to));
   }
 
-  private *rescue(spot: number): Generator<undefined, PlanRescue | undefined> {
-    const { scope, query } = this;
-    if (query.to.kind !== 'spot') return undefined;
-    const { log } = knownOf(scope);
-    const alone = new Finder(scope, { ...query, from: [spot], best: 1 });
-    const group: Group = { starts: [spot], plans: [] };
-    yield* alone.ranked(group, { likely: false, least: 0 }, false);
-    const [plan] = group.plans;
-    if (plan === undefined) return undefined;
-    return { spot: log.name(spot), sequence: plan.sequence, to: log.name(query.to.spot) };
+  private sureWays(): SureWays {
+    this.sure ??= new SureWays(knownOf(this.scope).log);
+    return this.sure;
+  }
+
+  private sure: SureWays | undefined;
+
+  /** For each spot that a path is rescued from, the way back that is best for the whole. */
+  private *rescuesOf(
+    starts: readonly number[],
+    path: Path,
+    goal: number,
+  ): Generator<undefined, Rescue[] | undefined> {
+    const others = new Set(path.edges.flatMap(({ move }) => move.looks?.others ?? []));
+    const rescues: Rescue[] = [];
+    if (others.size === 0) return rescues;
+    const { scope, query, by } = this;
+    const passed = new Set([...starts, ...path.edges.flatMap(({ to }) => to.ends)]);
+    for (const spot of others) {
+      // The player must not take a spot of the course for it.
+      const cue = this.cueOf(spot);
+      if ([...passed].some((each) => each !== spot && this.cueOf(each) === cue)) return undefined;
+      let best: (Rescue & { worth: number }) | undefined;
+      for (const rejoin of rejoinsOf(starts, path.edges, goal)) {
+        if (!this.sureWays().lead(spot, rejoin.spot)) continue;
+        const to: Target = { kind: 'spot', spot: rejoin.spot };
+        const alone = new Finder(scope, { ...query, from: [spot], to, best: 1 });
+        const group: Group = { starts: [spot], plans: [] };
+        yield* alone.ranked(group, { likely: false, least: 0 }, false);
+        const [plan] = group.plans;
+        if (plan === undefined) continue;
+        const left = path.edges.slice(rejoin.at).reduce((sum, { cost }) => sum + cost, 0);
+        const worth = plan[by] + left / (by === 'ticks' ? MINOR : MINOR * MINOR);
+        if (best === undefined || worth < best.worth) best = { spot, plan, rejoin, worth };
+      }
+      if (best === undefined) return undefined;
+      rescues.push(best);
+    }
+    return rescues;
   }
 
   /** Courses over open ground between spots, and to a target that is none. */
@@ -363,24 +397,6 @@ function doesMore({ edges }: Path): boolean {
     const before = edges[i - 1]?.move;
     return move.until !== undefined && before?.until === undefined && before?.ids === move.ids;
   });
-}
-
-function onlyWays(graph: LogGraph, ways: ReadonlySet<string>): LogGraph {
-  const head = new Int32Array(graph.spots + 1);
-  const rows: number[] = [];
-  for (let spot = 0; spot < graph.spots; spot++) {
-    for (let row = graph.head[spot] ?? 0; row < (graph.head[spot + 1] ?? 0); row++) {
-      if (ways.has(`${spot} ${graph.to[row] ?? 0}`)) rows.push(row);
-    }
-    head[spot + 1] = rows.length;
-  }
-  return {
-    spots: graph.spots,
-    head,
-    to: Int32Array.from(rows, (row) => graph.to[row] ?? 0),
-    stretch: Int32Array.from(rows, (row) => graph.stretch[row] ?? 0),
-    sightings: Float64Array.from(rows, (row) => graph.sightings[row] ?? 0),
-  };
 }
 
 function within(at: Vector | undefined, window: { low: Vector; high: Vector }): boolean {

@@ -42,7 +42,7 @@ export interface Plan {
   readonly endsPaused: boolean;
 }
 
-/** The items of a path. */
+/** The items of a path; `claims` are spots to claim, by the index of the move behind them. */
 export function itemsOf(
   edges: readonly Edge[],
   known: Known,
@@ -50,6 +50,7 @@ export function itemsOf(
   between: Between,
   startsPaused: boolean,
   endsPaused: boolean,
+  claims: ReadonlyMap<number, number> = new Map(),
 ): string[] {
   const { log } = known;
   const texts: string[] = [];
@@ -62,8 +63,16 @@ export function itemsOf(
   };
   let before: Edge | undefined;
   let rested = false;
-  for (const edge of edges) {
+  const claim = (at: number): void => {
+    const spot = claims.get(at);
+    if (spot === undefined) return;
+    flush(at === edges.length);
+    const last = texts.pop();
+    texts.push(`${last === undefined ? '' : `${last} `}@${log.name(spot)}`);
+  };
+  for (const [index, edge] of edges.entries()) {
     const { move } = edge;
+    claim(index);
     const gap = before === undefined || rested ? [] : between.ids(before.move.effort, move.effort);
     rested = false;
     const isWritten = before?.move.effort.waitsLast === true || move.effort.waitsFirst;
@@ -82,12 +91,9 @@ export function itemsOf(
       const once = writer.writeOne([...move.ids, ...own]);
       texts.push(`${once}*${move.until.least}+ until @${log.name(move.until.spot)}`);
     }
-    if (move.looks !== undefined) {
-      flush(false);
-      texts.push(`${texts.pop() ?? ''} @${log.name(move.looks.spot)}`);
-    }
     before = edge;
   }
+  claim(edges.length);
   flush(true);
   return texts;
 }
@@ -111,6 +117,15 @@ export interface Proof {
   readonly ends: readonly number[];
 }
 
+export interface ProveOptions {
+  /** Only the most sighted landing of each row. */
+  readonly likely: boolean;
+  readonly startsPaused: boolean;
+  readonly endsPaused: boolean;
+  /** Whether less sighted landings have rescues. */
+  readonly isRescued?: boolean;
+}
+
 /** Names that no file gives its routes, for a route that is only followed. */
 const TRIAL = 'trial';
 
@@ -123,11 +138,7 @@ export function prove(
   starts: readonly string[],
   scope: Scope,
   known: Known,
-  {
-    likely,
-    startsPaused,
-    endsPaused,
-  }: { likely: boolean; startsPaused: boolean; endsPaused: boolean },
+  { likely, startsPaused, endsPaused, isRescued = false }: ProveOptions,
 ): Proof | undefined {
   const from = starts.map((name) => `@${name}`).join(', ');
   const text = `route ${TRIAL}${starts.every(isName) ? ` from ${from}` : ''} {\n${sequence}\n}\n`;
@@ -148,6 +159,11 @@ export function prove(
     },
   };
   const ends = new Follower(log, grounds, { watch, likely }).follow(nodes, places);
+  if (isRescued) {
+    // Slips have rescues: what the course stands on is the landing that it goes on from.
+    sightings = Infinity;
+    new Follower(log, grounds, { watch, likely: true }).follow(nodes, places);
+  }
   const nominal = nominalRoute(route, unit, scope);
   const steps = cut(nominal.sequence.steps);
   const timeline = buildTimeline({ ...nominal.sequence, steps }, scope.game, {

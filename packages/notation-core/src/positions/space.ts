@@ -15,9 +15,16 @@ export interface Move {
   readonly effort: Effort;
   /** Play the items at least `least` times, then until the player stands at the spot. */
   readonly until: { readonly least: number; readonly times: number; readonly spot: number } | undefined;
-  /** Where the player looks: they go on from `spot`; the others are rescued. */
-  readonly looks: { readonly spot: number; readonly others: readonly number[] } | undefined;
+  /** Where the player looks: they go on from `spot`; from the others rescues lead back. */
+  readonly looks: Looks | undefined;
 } // prettier-ignore
+
+export interface Looks {
+  /** The spot in front of the move, if that is certain. */
+  readonly from: number | undefined;
+  readonly spot: number;
+  readonly others: readonly number[];
+}
 
 export interface Edge {
   readonly to: State;
@@ -42,8 +49,11 @@ export interface State {
 
 export interface SpaceOptions extends ReadingOptions {
   readonly by: Measure;
-  /** Spots from which a sure plan of its own leads to the goal, or undefined: no looking. */
-  readonly rescued: ((spot: number) => boolean) | undefined;
+  /**
+   * Whether a rescue from a spot can lead back to the spot in front of the move, or elsewhere
+   * on the way; undefined: no looking.
+   */
+  readonly rescued: ((spot: number, before: number | undefined) => boolean) | undefined;
 }
 
 type Advancer = (member: Member) => readonly Member[] | undefined;
@@ -188,12 +198,13 @@ export class Space {
     const { rescued } = this.options;
     const [spot, ...others] = to.ends;
     if (rescued === undefined || spot === undefined || others.length === 0) return;
-    if (!this.tellsApart(to.ends) || !others.every(rescued)) return;
+    const from = state.ends.length === 1 ? state.ends[0] : undefined;
+    if (!this.tellsApart(to.ends) || !others.every((other) => rescued(other, from))) return;
     const seen = this.state([{ place: spot, tail: [] }], effort);
     edges.push({
       to: seen,
       cost,
-      move: { ids, effort, until: undefined, looks: { spot, others } },
+      move: { ids, effort, until: undefined, looks: { from, spot, others } },
     });
   }
 
