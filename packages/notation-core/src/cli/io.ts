@@ -85,7 +85,7 @@ function decode(bytes: Buffer, maxSize: number): ReadResult {
   if (bytes.length > maxSize) return { reason: tooLarge(bytes.length, maxSize) };
   if (!isUtf8(bytes)) return { reason: notText(bytes) };
   if (bytes.includes(0))
-    return { reason: `it is no text: ${lineOf(bytes, bytes.indexOf(0))} holds a NUL byte` };
+    return { reason: `it is no text: line ${lineOf(bytes, bytes.indexOf(0))} holds a NUL byte` };
   const bom = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
   return { text: bytes.toString('utf8', bom ? 3 : 0), bom };
 }
@@ -95,29 +95,26 @@ function notText(bytes: Buffer): string {
   if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff)) {
     return 'it is UTF-16; save it as UTF-8';
   }
-  return `it is not UTF-8 (${lineOf(bytes, firstBadByte(bytes))}); save it as UTF-8`;
+  return `it is not UTF-8 (line ${firstBadLine(bytes)}); save it as UTF-8`;
 }
 
-function lineOf(bytes: Buffer, at: number): string {
+/** No part of a longer character looks like a line end, so each line is good or bad by itself. */
+function firstBadLine(bytes: Buffer): number {
   let line = 1;
-  for (let next = bytes.indexOf(10); next >= 0 && next < at; next = bytes.indexOf(10, next + 1))
-    line++;
-  return `line ${line}`;
+  for (let start = 0; ; line++) {
+    const end = bytes.indexOf(10, start);
+    if (end < 0 || !isUtf8(bytes.subarray(start, end))) return line;
+    start = end + 1;
+  }
 }
 
-/** Where the longest beginning that is good UTF-8 ends. */
-function firstBadByte(bytes: Buffer): number {
-  let good = 0;
-  let bad = bytes.length;
-  while (bad - good > 1) {
-    let middle = (good + bad) >> 1;
-    // Not in the middle of a character: its first byte is at most three back.
-    for (let k = 0; k < 3 && middle > good && ((bytes[middle] ?? 0) & 0xc0) === 0x80; k++) middle--;
-    if (middle === good) return good;
-    if (isUtf8(bytes.subarray(good, middle))) good = middle;
-    else bad = middle;
+/** The line, from 1, that holds a byte. */
+function lineOf(bytes: Buffer, at: number): number {
+  let line = 1;
+  for (let next = bytes.indexOf(10); next >= 0 && next < at; next = bytes.indexOf(10, next + 1)) {
+    line++;
   }
-  return good;
+  return line;
 }
 
 function tooLarge(size: number, limit: number): string {
