@@ -99,7 +99,8 @@ export class Client {
     writer.write = (message) => {
       const { id, method } = message as { id?: number | string; method?: string };
       if (id !== undefined && method !== undefined) holder.client?.asks(id, method);
-      return write(message);
+      // A client that has hung up says nothing more.
+      return stdin.writable ? write(message) : Promise.resolve();
     };
     const client = new Client(child, createProtocolConnection(reader, writer));
     holder.client = client;

@@ -47,6 +47,8 @@ export class Progress {
 
   #send(value: WorkDoneProgressBegin | WorkDoneProgressReport | WorkDoneProgressEnd): void {
     if (this.token === undefined) return;
-    void this.session.connection.sendProgress(WorkDoneProgress.type, this.token, value);
+    this.session.tell(
+      this.session.connection.sendProgress(WorkDoneProgress.type, this.token, value),
+    );
   }
 }

@@ -5,6 +5,7 @@ import type {
   Location,
   ProtocolConnection,
   ProtocolRequestType,
+  ProtocolRequestType0,
   RequestHandler,
 } from 'vscode-languageserver-protocol';
 import {
@@ -27,6 +28,14 @@ import { Dropped, type Steps, type Urgency, type Wanted, Work } from './work.js'
 /** A handler's answer: at once, in steps that can be interrupted, or later. */
 export type Answer<R> = R | Steps<R> | Promise<R>;
 
+/** Something that begins once and stays so. */
+class Gate {
+  open: () => void = () => undefined;
+  readonly opened = new Promise<void>((resolve) => {
+    this.open = resolve;
+  });
+}
+
 /** Everything between `initialize` and `exit`. */
 export class Session {
   readonly work: Work;
@@ -39,6 +48,8 @@ export class Session {
   files: Files | undefined;
   /** Folders of the workspace by path, with the URI that the client gave. */
   readonly folders = new Map<string, string>();
+  /** Ends once the client's settings are known; nothing is looked at before. */
+  readonly configured = new Gate();
   /** Ends once the folders have been searched for notes. */
   searched: Promise<void> = Promise.resolve();
   /** Called whenever findings may have changed. */
@@ -101,9 +112,19 @@ export class Session {
     this.log(MessageType.Error, `tiptoe, ${where}: ${words}`);
   }
 
+  /** What cannot be sent has nobody to read it: that the client is gone is seen elsewhere. */
+  tell(sending: Promise<void>): void {
+    sending.catch(() => undefined);
+  }
+
+  /** Asks the client to do something, and does not wait for it. */
+  ask<R, PR, E, RO>(type: ProtocolRequestType0<R, PR, E, RO>): void {
+    this.connection.sendRequest(type).catch((error: unknown) => this.complain(type.method, error));
+  }
+
   log(type: MessageType, message: string): void {
     if (this.state === 'shutdown') return;
-    void this.connection.sendNotification(LogMessageNotification.type, { type, message });
+    this.tell(this.connection.sendNotification(LogMessageNotification.type, { type, message }));
   }
 
   /** The URI of a path, spelt as the client spells it where it has done so. */
@@ -111,10 +132,22 @@ export class Session {
     return this.store.open.get(path)?.uri ?? uriOf(path);
   }
 
+  /** Waits until the notes of all folders are known. */
+  async everyNote(): Promise<void> {
+    await this.configured.opened;
+    await this.searched;
+  }
+
+  /** Brings all projects up to date. */
+  async settle(urgency: Urgency, wanted?: Wanted): Promise<void> {
+    await this.configured.opened;
+    await this.projects.settle(urgency, wanted);
+  }
+
   /** The files as they are now; undefined where nothing is known of the document. */
   async view(uri: string, urgency: Urgency, wanted?: Wanted): Promise<View | undefined> {
     const path = pathOf(uri);
-    await this.projects.settle(urgency, wanted);
+    await this.settle(urgency, wanted);
     return this.viewNow(path);
   }
 

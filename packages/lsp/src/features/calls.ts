@@ -34,7 +34,7 @@ export const calls: Feature = {
     });
 
     session.on(CallHierarchyIncomingCallsRequest.type, async ({ item }, token) => {
-      await session.searched;
+      await session.everyNote();
       const found = await callsOf(session, item, incomingCalls, token);
       return found === undefined
         ? null

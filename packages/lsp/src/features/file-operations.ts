@@ -40,8 +40,8 @@ export const fileOperations: Feature = {
     session.on(
       WillRenameFilesRequest.type,
       async ({ files }, token): Promise<WorkspaceEdit | null> => {
-        await session.searched;
-        await session.projects.settle('answer', token);
+        await session.everyNote();
+        await session.settle('answer', token);
         const moved = files.map(({ oldUri, newUri }) => ({
           from: pathOf(oldUri),
           to: pathOf(newUri),

@@ -32,7 +32,7 @@ export const pull: Feature = {
 
     session.on(DocumentDiagnosticRequest.type, async (params, token) => {
       const path = pathOf(params.textDocument.uri);
-      await session.projects.settle('answer', token);
+      await session.settle('answer', token);
       const main = results.tell(await reported(session, path, token), params.previousResultId);
       if (session.client.textDocument?.diagnostic?.relatedDocumentSupport !== true) return main;
       const related: Record<string, FullDocumentDiagnosticReport> = {};
@@ -46,18 +46,20 @@ export const pull: Feature = {
 
     session.on(WorkspaceDiagnosticRequest.type, async (params, token) => {
       const progress = new Progress(session, params.workDoneToken, 'Checking notes');
-      await session.searched;
-      await session.projects.settle('rest', token);
+      await session.everyNote();
+      await session.settle('rest', token);
       const before = new Map(
         params.previousResultIds.map(({ uri, value }) => [pathOf(uri), { uri, value }]),
       );
       let items: WorkspaceDocumentDiagnosticReport[] = [];
       const sendPart = (): void => {
         if (params.partialResultToken === undefined || items.length === 0) return;
-        void session.connection.sendProgress(
-          WorkspaceDiagnosticRequest.partialResult,
-          params.partialResultToken,
-          { items },
+        session.tell(
+          session.connection.sendProgress(
+            WorkspaceDiagnosticRequest.partialResult,
+            params.partialResultToken,
+            { items },
+          ),
         );
         items = [];
       };
@@ -86,9 +88,7 @@ export const pull: Feature = {
     session.onElsewhere.push(() => {
       if (!session.pulls) return;
       if (session.client.workspace?.diagnostics?.refreshSupport !== true) return;
-      session.connection
-        .sendRequest(DiagnosticRefreshRequest.type)
-        .catch((error: unknown) => session.complain('refresh', error));
+      session.ask(DiagnosticRefreshRequest.type);
     });
   },
 };

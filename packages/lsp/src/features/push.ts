@@ -34,7 +34,7 @@ class Publisher {
 
   async #check(wanted: Wanted): Promise<void> {
     const { session } = this;
-    await session.projects.settle('open', wanted);
+    await session.settle('open', wanted);
     const paths = session.reported();
     for (const path of this.#shown.keys()) {
       if (!paths.has(path)) this.#send({ path, version: undefined, diagnostics: [] });
@@ -54,12 +54,14 @@ class Publisher {
     if (before === told || (before === undefined && diagnostics.length === 0 && version === undefined)) return; // prettier-ignore
     if (diagnostics.length === 0 && version === undefined) this.#shown.delete(path);
     else this.#shown.set(path, told);
-    void session.connection.sendNotification(PublishDiagnosticsNotification.type, {
-      uri,
-      diagnostics: [...diagnostics],
-      ...(version !== undefined && session.client.textDocument?.publishDiagnostics?.versionSupport === true // prettier-ignore
-        ? { version }
-        : {}),
-    });
+    session.tell(
+      session.connection.sendNotification(PublishDiagnosticsNotification.type, {
+        uri,
+        diagnostics: [...diagnostics],
+        ...(version !== undefined && session.client.textDocument?.publishDiagnostics?.versionSupport === true // prettier-ignore
+          ? { version }
+          : {}),
+      }),
+    );
   }
 }

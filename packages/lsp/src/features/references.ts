@@ -9,7 +9,7 @@ export const references: Feature = {
   capabilities: () => ({ referencesProvider: true }),
   register(session) {
     session.on(ReferencesRequest.type, async ({ textDocument, position, context }, token) => {
-      await session.searched;
+      await session.everyNote();
       const view = await session.view(textDocument.uri, 'answer', token);
       if (view === undefined) return null;
       const offset = view.offset(position);

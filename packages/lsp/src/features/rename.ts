@@ -31,7 +31,7 @@ export const rename: Feature = {
     });
 
     session.on(RenameRequest.type, async ({ textDocument, position, newName }, token) => {
-      await session.searched;
+      await session.everyNote();
       const view = await session.view(textDocument.uri, 'answer', token);
       if (view === undefined) return null;
       const path = pathOf(textDocument.uri);
@@ -69,10 +69,12 @@ function decided(
   if (words === '') return edit;
   if (!asks) {
     const type = MessageType.Warning;
-    void session.connection.sendNotification(ShowMessageNotification.type, {
-      type,
-      message: words,
-    });
+    session.tell(
+      session.connection.sendNotification(ShowMessageNotification.type, {
+        type,
+        message: words,
+      }),
+    );
     return edit;
   }
   const annotationId = 'conflict';

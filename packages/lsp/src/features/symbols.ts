@@ -54,8 +54,8 @@ export const symbols: Feature = {
     });
 
     session.on(WorkspaceSymbolRequest.type, async ({ query }, token) => {
-      await session.searched;
-      await session.projects.settle('answer', token);
+      await session.everyNote();
+      await session.settle('answer', token);
       return session.finish(
         (function* () {
           const found = [];

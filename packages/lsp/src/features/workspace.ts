@@ -52,8 +52,9 @@ export const workspace: Feature = {
 /** What begins once the client is ready to be asked. */
 export async function begin(session: Session, options: unknown): Promise<void> {
   await configure(session, options);
-  session.changed();
   session.searched = search(session);
+  session.configured.open();
+  session.changed();
   await register(session);
   await session.searched;
 }
