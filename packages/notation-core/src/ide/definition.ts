@@ -4,7 +4,7 @@ import type { Placed } from '../syntax/tree.js';
 import type { Span } from '../text/span.js';
 import { type Analysis, type FileSpan, unitAt } from './analysis.js';
 import { linkAt } from './links.js';
-import { isLocal, type Mention, mentionAt, mentionsOf } from './names.js';
+import { isLocal, type Mention, mentionAt, mentionsIn, mentionsOf, realmOf } from './names.js';
 
 /** Where to go: the name, and the declaration or row around it. */
 export interface Target extends FileSpan {
@@ -45,18 +45,9 @@ function leadTo(
   const mention = mentionAt(analysis, path, offset);
   const file = analysis.file(path);
   if (mention === undefined || file === undefined) return undefined;
-  const all = mentionsOf(analysis, mention);
-  let found: Mention[];
-  if (mention.kind === 'axis' || mention.kind === 'button') found = all.slice(0, 1);
-  else
-    found = nearest(
-      analysis,
-      file,
-      mention,
-      all.filter(({ declares }) => declares),
-    );
+  let found = introduced(analysis, file, mention);
   if (found.length === 0 && rows && mention.kind === 'spot') {
-    const first = introduction(analysis, file, all);
+    const first = introduction(analysis, file, mentionsOf(analysis, mention));
     if (first !== undefined) found = [first];
   }
   if (found.length === 0) return undefined;
@@ -92,22 +83,24 @@ export function typeDefinition(
     : { origin: { start: mention.start, end: mention.end }, targets: games };
 }
 
-/** Of the declarations those in sight; of the games the one in force; all, where none is in sight. */
-function nearest(
-  analysis: Analysis,
-  file: SourceFile,
-  { kind }: Mention,
-  declared: Mention[],
-): Mention[] {
-  if (declared.length < 2 || isLocal(kind)) return declared;
-  if (kind === 'input') {
+/** The declarations in sight, of games the one in force; any that mean the same, where none is. */
+function introduced(analysis: Analysis, file: SourceFile, mention: Mention): Mention[] {
+  const { kind, name } = mention;
+  if (isLocal(kind)) {
+    const all = mentionsOf(analysis, mention);
+    // What an axis or a button is called is said nowhere but on the lines of the inputs.
+    return kind === 'axis' || kind === 'button' ? all.slice(0, 1) : all;
+  }
+  const near = filesInScope(analysis.program, file).flatMap((each) =>
+    mentionsIn(each, kind, name, true),
+  );
+  if (kind === 'input' && near.length > 1) {
     const { unit } = analysis.scope(file).game;
-    const own = declared.filter(({ placed }) => placed.unit === unit);
+    const own = near.filter(({ placed }) => placed.unit === unit);
     if (own.length > 0) return own;
   }
-  const seen = new Set(filesInScope(analysis.program, file).map((each) => each.path));
-  const near = declared.filter((each) => seen.has(each.path));
-  return near.length > 0 ? near : declared;
+  if (near.length > 0) return near;
+  return realmOf(analysis, mention).flatMap((each) => mentionsIn(each, kind, name, true));
 }
 
 /** The first row of the log in sight that names a spot, then of any log; then the first goal. */

@@ -6,7 +6,11 @@
  */
 export function misfit(typed: string, name: string): number | undefined {
   if (typed === name) return 0;
-  const [wanted, known] = [typed.toLowerCase(), name.toLowerCase()];
+  return misfitLow(typed.toLowerCase(), name.toLowerCase());
+}
+
+/** The same for a query and a name in small letters. */
+export function misfitLow(wanted: string, known: string): number | undefined {
   const longer = Math.min(known.length, 255) / 256;
   if (known.startsWith(wanted)) return 1 + longer;
   const piece = known.indexOf(wanted);

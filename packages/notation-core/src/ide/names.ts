@@ -2,7 +2,8 @@ import type { SourceFile } from '../model/program.js';
 import { filesInScope } from '../model/scope.js';
 import type { Placed } from '../syntax/tree.js';
 import { type Analysis, type FileSpan, unitAt } from './analysis.js';
-import { type NameKind, occurrencesOf, standsIn } from './occurrences.js';
+import { unitsNaming } from './name-index.js';
+import { type NameKind, occurrencesOf } from './occurrences.js';
 
 /**
  * What a name means across files.
@@ -63,23 +64,20 @@ export function mentionsNear(analysis: Analysis, of: Mention): Mention[] {
   return file === undefined ? [] : mentionsIn(file, of.kind, of.name);
 }
 
-/** Every place of a name in a file. */
-export function mentionsIn(file: SourceFile, kind: NameKind, name: string): Mention[] {
+/** Every place of a name in a file; with `declared` only those that give it. */
+export function mentionsIn(
+  file: SourceFile,
+  kind: NameKind,
+  name: string,
+  declared = false,
+): Mention[] {
+  const { path } = file;
   const found: Mention[] = [];
-  for (const placed of file.tree.units) {
-    const { starts, declared } = standsIn(placed.unit, kind, name);
-    for (const at of starts) {
+  for (const { placed, stands } of unitsNaming(file.tree, kind, name)) {
+    for (const at of declared ? stands.declared : stands.starts) {
       const start = placed.start + at;
-      const declares = declared.includes(at);
-      found.push({
-        path: file.path,
-        start,
-        end: start + name.length,
-        kind,
-        name,
-        declares,
-        placed,
-      });
+      const declares = declared || (stands.declared.length > 0 && stands.declared.includes(at));
+      found.push({ path, start, end: start + name.length, kind, name, declares, placed });
     }
   }
   return found;
@@ -99,16 +97,13 @@ function localMentions({ path, kind, name, start, placed }: Mention): Mention[] 
     })); // prettier-ignore
 }
 
-export function isNamedIn(file: SourceFile, kind: NameKind, name: string): boolean {
-  if (!file.tree.text.includes(name)) return false;
-  return file.tree.units.some(({ unit }) => standsIn(unit, kind, name).starts.length > 0);
-}
-
 /** The files in which a name is the same thing as where it is mentioned. */
 export function realmOf(analysis: Analysis, { path, kind, name }: Mention): SourceFile[] {
   const { files } = analysis.program;
   const naming = new Set<SourceFile>();
-  for (const file of files.values()) if (isNamedIn(file, kind, name)) naming.add(file);
+  for (const file of files.values()) {
+    if (unitsNaming(file.tree, kind, name).length > 0) naming.add(file);
+  }
   const own = files.get(path);
   if (own === undefined) return [];
   const realm = new Set([own]);

@@ -35,60 +35,17 @@ export function occurrencesOf(unit: Unit): readonly Occurrence[] {
   let found = known.get(unit);
   if (found === undefined) {
     const list: Occurrence[] = [];
-    new Walk((kind, name, start, end, declares, within, choose) => {
+    walkNames(unit, 'all', (kind, name, start, end, declares, within, choose) => {
       list.push({ kind, name, start, end, declares, within, choose });
-    }).of(unit.declaration);
+    });
     found = list.sort((a, b) => a.start - b.start);
     known.set(unit, found);
   }
   return found;
 }
 
-/** Where one name stands in a unit. Offsets count from the start of the unit. */
-export interface Stands {
-  readonly starts: readonly number[];
-  /** Those of the starts at which the name is given. */
-  readonly declared: readonly number[];
-}
-
-const NOWHERE: Stands = { starts: [], declared: [] };
-type Growing = { starts: number[]; declared: number[] };
-const indexes = new WeakMap<Unit, ReadonlyMap<string, Stands>>();
-
-/**
- * Where a name stands in a unit, in the order of the text. What is kept of a unit is a list of
- * numbers a name: a workspace holds far more names than objects for each would leave room for.
- */
-export function standsIn(unit: Unit, kind: NameKind, name: string): Stands {
-  let index = indexes.get(unit);
-  if (index === undefined) {
-    // Most units name none of what is asked for, and a look at the text costs next to nothing.
-    if (!unit.text.includes(name)) return NOWHERE;
-    index = indexOf(unit);
-    indexes.set(unit, index);
-  }
-  return index.get(`${kind} ${name}`) ?? NOWHERE;
-}
-
-function indexOf(unit: Unit): ReadonlyMap<string, Stands> {
-  const index = new Map<string, Growing>();
-  const upward = (a: number, b: number) => a - b;
-  new Walk((kind, name, start, _end, declares) => {
-    const key = `${kind} ${name}`;
-    let stands = index.get(key);
-    if (stands === undefined) index.set(key, (stands = { starts: [], declared: [] }));
-    stands.starts.push(start);
-    if (declares) stands.declared.push(start);
-  }).of(unit.declaration);
-  for (const { starts, declared } of index.values()) {
-    if (starts.length > 1) starts.sort(upward);
-    if (declared.length > 1) declared.sort(upward);
-  }
-  return index;
-}
-
 /** Takes one name of a declaration. */
-interface Take {
+export interface TakeName {
   (
     kind: NameKind,
     name: string,
@@ -100,10 +57,26 @@ interface Take {
   ): void;
 }
 
+/** Which names are walked: inputs are most of them by far, and often none is asked for. */
+export type Walked = 'all' | 'inputs' | 'others';
+
+/** Hands over the names of a unit, nearly in the order of the text. */
+export function walkNames(unit: Unit, walked: Walked, take: TakeName): void {
+  new Walk(walked, take).of(unit.declaration);
+}
+
 class Walk {
   private within = '';
+  private readonly inputs: boolean;
+  private readonly others: boolean;
 
-  constructor(private readonly take: Take) {}
+  constructor(
+    walked: Walked,
+    private readonly take: TakeName,
+  ) {
+    this.inputs = walked !== 'others';
+    this.others = walked !== 'inputs';
+  }
 
   of(declaration: Declaration): void {
     switch (declaration.kind) {
@@ -175,7 +148,9 @@ class Walk {
   }
 
   private add(kind: NameKind, name: string, start: number, end: number, declares: boolean): void {
-    this.take(kind, name, start, end, declares, this.within, -1);
+    if (kind === 'input' ? this.inputs : this.others) {
+      this.take(kind, name, start, end, declares, this.within, -1);
+    }
   }
 
   private items(items: readonly Item[]): void {
@@ -183,7 +158,7 @@ class Walk {
       switch (item.kind) {
         case 'press':
         case 'hold':
-          for (let i = 0; i < item.inputs.length; i++) {
+          for (let i = 0; this.inputs && i < item.inputs.length; i++) {
             const at = item.start + i;
             this.add('input', item.inputs.charAt(i), at, at + 1, false);
           }
@@ -200,7 +175,7 @@ class Walk {
           this.name('choice', item.name, true);
           for (const way of item.ways) {
             const { name, start, end } = way.name;
-            this.take('way', name, start, end, true, this.within, item.start);
+            if (this.others) this.take('way', name, start, end, true, this.within, item.start);
             this.items(way.body);
           }
           break;

@@ -20,7 +20,9 @@ export function references(
 ): Reference[] {
   const mention = mentionAt(analysis, path, offset);
   if (mention === undefined) return [];
-  return mentionsOf(analysis, mention)
-    .filter(({ declares }) => declarations || !declares)
-    .map(({ path: at, start, end, declares }) => ({ path: at, start, end, declares }));
+  const found: Reference[] = [];
+  for (const { path: at, start, end, declares } of mentionsOf(analysis, mention)) {
+    if (declarations || !declares) found.push({ path: at, start, end, declares });
+  }
+  return found;
 }

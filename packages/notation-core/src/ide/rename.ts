@@ -5,7 +5,8 @@ import { nearest } from '../text/suggest.js';
 import type { Analysis, FileSpan } from './analysis.js';
 import { formOf } from './name-form.js';
 import { isLocal, type Mention, mentionAt, mentionsOf, sights } from './names.js';
-import { type NameKind, occurrencesOf, standsIn } from './occurrences.js';
+import { unitsNaming } from './name-index.js';
+import { type NameKind, occurrencesOf } from './occurrences.js';
 import { unread } from './unread.js';
 
 /** What can be renamed at an offset: the stretch to type over, and what stands there. */
@@ -119,14 +120,15 @@ function filesAround(analysis: Analysis, mentions: readonly Mention[]): SourceFi
 function takenIn(files: Iterable<SourceFile>, kind: NameKind, name: string): FileSpan[] {
   const found: FileSpan[] = [];
   for (const { path, tree } of files) {
-    if (!tree.text.includes(name)) continue;
     let first: FileSpan | undefined;
     const given: FileSpan[] = [];
-    for (const { unit, start } of tree.units) {
-      const { starts, declared } = standsIn(unit, kind, name);
-      const spanAt = (at: number) => ({ path, start: start + at, end: start + at + name.length });
-      first ??= starts[0] === undefined ? undefined : spanAt(starts[0]);
-      given.push(...declared.map(spanAt));
+    for (const { placed, stands } of unitsNaming(tree, kind, name)) {
+      const spanAt = (at: number) => {
+        const start = placed.start + at;
+        return { path, start, end: start + name.length };
+      };
+      first ??= spanAt(stands.starts[0] ?? 0);
+      given.push(...stands.declared.map(spanAt));
     }
     if (given.length > 0) found.push(...given);
     else if (first !== undefined) found.push(first);

@@ -58,14 +58,17 @@ function inUnit({ declaration, text, comments }: Unit): NoteSymbol[] {
     const shown = name === undefined ? `(${kind})` : words(name);
     return { kind, name: shown, detail, start: of.start, end: of.end, at, children };
   };
-  const choices = (items: readonly Item[]): NoteSymbol[] =>
-    items.flatMap((item): NoteSymbol[] => {
+  const choices = (items: readonly Item[], found: NoteSymbol[] = []): NoteSymbol[] => {
+    for (const item of items) {
       if (item.kind === 'choose') {
         const ways = item.ways.map((way) => symbol('way', way, way.name, '', choices(way.body)));
-        return [symbol('choice', item, item.name, '', ways)];
-      }
-      return 'body' in item ? choices(item.body) : [];
-    });
+        found.push(symbol('choice', item, item.name, '', ways));
+      } else if ('body' in item) choices(item.body, found);
+    }
+    return found;
+  };
+  // Most routes leave nothing to choose, and a look at the text is shorter than one at the items.
+  const chosen = (items: readonly Item[]) => (text.includes('choose') ? choices(items) : []);
 
   const it = declaration;
   switch (it.kind) {
@@ -86,9 +89,9 @@ function inUnit({ declaration, text, comments }: Unit): NoteSymbol[] {
       return [it.name === undefined ? { ...hands, name: 'hands' } : hands];
     }
     case 'route':
-      return [symbol('route', it, it.name, it.title?.value, choices(it.body))];
+      return [symbol('route', it, it.name, it.title?.value, chosen(it.body))];
     case 'rescue': {
-      const rescue = symbol('rescue', it, it.spot, '', choices(it.body));
+      const rescue = symbol('rescue', it, it.spot, '', chosen(it.body));
       const from = (name: Name | undefined, before: string) =>
         name === undefined ? '' : ` ${before} ${words(name)}`;
       return [{ ...rescue, name: `${rescue.name}${from(it.route, 'in')}${from(it.to, '->')}` }];

@@ -1,6 +1,6 @@
 import type { Placed, Unit } from '../syntax/tree.js';
 import type { Analysis, FileSpan } from './analysis.js';
-import { misfit } from './fuzzy.js';
+import { misfitLow } from './fuzzy.js';
 import { type NoteSymbol, type SymbolKind, symbolsOf } from './symbols.js';
 
 /** A symbol of any file; `start` and `end` are those of its name. */
@@ -21,11 +21,12 @@ const MOST = 500;
 export function workspaceSymbols(analysis: Analysis, query: string, most = MOST): FoundSymbol[] {
   const typed = query.trim();
   const wanted = typed.startsWith('@') ? typed.slice(1) : typed;
+  const low = wanted.toLowerCase();
   const fitting: { symbol: Flat; score: number; path: string; placed: Placed }[] = [];
   const declared = new Set<string>();
   const logged = new Set<string>();
   const take = (symbol: Flat, path: string, placed: Placed): void => {
-    const score = misfit(wanted, symbol.bare);
+    const score = symbol.bare === wanted ? 0 : misfitLow(low, symbol.low);
     if (score !== undefined) fitting.push({ symbol, score, path, placed });
   };
   const fits = ({ kind }: Flat) => typed === wanted || kind === 'spot';
@@ -68,9 +69,13 @@ function compare(a: string, b: string): number {
 /** What a spot of the log stands in. */
 const LOG = 'seen';
 
-/** A symbol of a unit, the offsets those of its name in the unit; `bare` is the name without `@`. */
+/**
+ * A symbol of a unit, the offsets those of its name in the unit. `bare` is the name without `@`,
+ * `low` the same in small letters.
+ */
 interface Flat extends Omit<FoundSymbol, 'path'> {
   readonly bare: string;
+  readonly low: string;
 }
 
 const known = new WeakMap<Unit, readonly Flat[]>();
@@ -90,7 +95,8 @@ function* flat(unit: Unit): Generator<Flat> {
       if (spots.has(spot.name)) continue;
       spots.add(spot.name);
       const { start, end, name } = spot;
-      yield { kind: 'spot', name: `@${name}`, bare: name, within: LOG, start, end };
+      const low = name.toLowerCase();
+      yield { kind: 'spot', name: `@${name}`, bare: name, low, within: LOG, start, end };
     }
   }
 }
@@ -99,7 +105,8 @@ function* named({ kind, name, at, children }: NoteSymbol, within: string): Gener
   // What has no name of its own is not looked for by it.
   if (kind !== 'seen' && kind !== 'cue' && !name.startsWith('(')) {
     const bare = name.startsWith('@') ? name.slice(1) : name;
-    yield { kind, name, bare, within, start: at.start, end: at.end };
+    const low = bare.toLowerCase();
+    yield { kind, name, bare, low, within, start: at.start, end: at.end };
   }
   for (const child of children) yield* named(child, name);
 }
