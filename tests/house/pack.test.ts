@@ -91,7 +91,7 @@ test('the package holds what it needs and nothing of its making', async () => {
     expect.arrayContaining(['LICENSE', 'dist/index.d.ts', 'dist/tiptoe.browser.js']),
   );
   const strange = files.filter(
-    (file) => !/^(bin|dist)\/|^[\w.-]+\.(md|json)$|^LICENSE$/.test(file),
+    (file) => !/^(bin|dist|schema)\/|^[\w.-]+\.(md|json)$|^LICENSE$/.test(file),
   );
   expect(strange).toEqual([]);
   expect(files.filter((file) => /\.(tsbuildinfo|tmp)$|(?<!\.d)\.ts$/.test(file))).toEqual([]);

@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { chmodSync, readFileSync, statSync } from 'node:fs';
 import { error, notice, warning } from '@actions/core';
-import Ajv2020 from 'ajv/dist/2020.js';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import addFormats from 'ajv-formats';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { RULES } from '@core/rules/registry.js';
