@@ -190,7 +190,7 @@ describe('files on the disk', () => {
     const bad = 'route hop { 4 }\n';
     const folder = folderWith({ 'a.tiptoe': bad, 'in/b.tiptoe': bad, 'in/c.tiptoe': bad });
     const c = await start({ folders: [folder.uri] });
-    const uris = ['a.tiptoe', 'in/b.tiptoe', 'in/c.tiptoe'].map(folder.uriOf);
+    const uris = ['a.tiptoe', 'in/b.tiptoe', 'in/c.tiptoe'].map((name) => folder.uriOf(name));
     for (const uri of uris) await c.findings(uri, ({ diagnostics }) => diagnostics.length > 0);
     for (const name of ['a.tiptoe', 'in']) {
       folder.remove(name);
@@ -424,13 +424,6 @@ describe('findings that are pulled', () => {
 });
 
 describe('tiptoe check says the same', () => {
-  interface Said {
-    file: string;
-    rule: string;
-    severity: string;
-    start: { line: number; column: number };
-  }
-
   test('of all examples', async () => {
     const folder = folderWith({});
     cpSync(EXAMPLES, join(folder.path, 'examples'), { recursive: true });
@@ -502,7 +495,7 @@ describe('tiptoe check says the same', () => {
   }
 });
 
-test('the list of features is that of their files', async () => {
+test('the list of features is that of their files', () => {
   const folder = fileURLToPath(new URL('../../packages/lsp/src/features/', import.meta.url));
   const files = readdirSync(folder).filter((name) => !['all.ts', 'feature.ts'].includes(name));
   const listed = [...readFileSync(`${folder}all.ts`, 'utf8').matchAll(/from '\.\/(.+)\.js'/g)].map(([, name]) => `${name}.ts`); // prettier-ignore

@@ -14,7 +14,7 @@ const ENCODINGS: readonly Encoding[] = ['utf-8', 'utf-16', 'utf-32'];
 /** The count of a text by definition: its bytes, its units, its code points. */
 function count(text: string, encoding: Encoding): number {
   if (encoding === 'utf-16') return text.length;
-  if (encoding === 'utf-32') return [...text].length;
+  if (encoding === 'utf-32') return Array.from(text).length;
   // Lone halves of a pair become U+FFFD, three bytes as well.
   return new TextEncoder().encode(text).length;
 }
