@@ -53,7 +53,10 @@ export interface LocalEdit {
   readonly text: string;
 }
 
-/** Takes what a check finds. Fixes are made only where a finding is kept. */
+/**
+ * Takes what a check finds. Fixes are made only where a finding is kept, and after the walk has gone
+ * on: what they need of it has to be taken from it before.
+ */
 export type Report<P extends Params> = (
   place: Place,
   params: P,

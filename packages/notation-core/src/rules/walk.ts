@@ -395,7 +395,7 @@ export class Walk {
       this.withPause = first || (lo === 0 && i === parts.length - 1);
       if (held !== 0) this.begin();
       this.rise();
-      this.countFrames(held, lo === hi ? lo : NaN, first && this.all === this.last);
+      this.countFrames(held, lo === hi ? lo : NaN, this.all === this.last, first);
       this.last = this.all;
       if (held !== 0) pressed = true;
       if (held !== 0) this.neutral = 0;
@@ -414,8 +414,9 @@ export class Walk {
     this.leaf();
   }
 
-  private countFrames(held: Held, frames: number, goesOn: boolean): void {
-    if (held === 0) {
+  private countFrames(held: Held, frames: number, goesOn: boolean, first: boolean): void {
+    // A wait, or a press that only goes on with the one in front of it in the window.
+    if (held === 0 || (goesOn && !first)) {
       if (this.sincePress < 0) return;
       this.sincePress += frames;
       this.pressAlone += frames;

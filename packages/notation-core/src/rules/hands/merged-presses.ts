@@ -1,7 +1,6 @@
-import type { PressItem } from '../../syntax/tree.js';
+import type { Item, PressItem } from '../../syntax/tree.js';
 import { many, type LocalFix, rule } from '../rule.js';
 import { lettersOf } from '../shape.js';
-import type { Walk } from '../walk.js';
 
 export const mergedPresses = rule({
   name: 'merged-presses',
@@ -37,7 +36,7 @@ export const mergedPresses = rule({
       if ((held & outer) !== 0) {
         const letters = lettersOf(game, held & outer);
         const place = { unit, start: item.start, end: item.end };
-        report(place, { kind: 'held', letters, frames: 0 }, () => withoutHeld(walk, letters));
+        report(place, { kind: 'held', letters, frames: 0 }, () => withoutHeld(item, letters));
         return;
       }
       if (walk.kind === 'hold' || held === 0 || previous === undefined) return;
@@ -72,9 +71,8 @@ function asOne(first: PressItem, second: PressItem, text: string): LocalFix[] {
   return [{ title: `Write ${written}`, safety: 'safe', edits }];
 }
 
-function withoutHeld({ at, kind }: Walk, letters: string): LocalFix[] {
-  const { item } = at;
-  if (kind === 'hold' || item.kind !== 'press') return [];
+function withoutHeld(item: Item, letters: string): LocalFix[] {
+  if (item.kind !== 'press') return [];
   const { inputs, start } = item;
   const rest = inputs.replace(new RegExp(`[${letters}]`, 'g'), '');
   // Without a letter it would be a wait, and a wait changes the spacing.
