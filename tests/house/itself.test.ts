@@ -41,6 +41,7 @@ const TOP = new Set([
   'tsconfig.base.json',
   'eslint.config.js',
   'vitest.config.ts',
+  'vitest.editors.config.ts',
 ]);
 
 /** One pattern out of pieces. Capitals count in it where it has any. */
