@@ -50,7 +50,7 @@ function findingsOf(texts: Texts): string[] {
   return checkProgram(program)
     .findings.map(({ rule, file, span }) => {
       const units = program.files.get(file)?.tree.units ?? [];
-      return `${file} ${units.findLastIndex(({ start }) => start <= span.start)} ${rule}`;
+      return `${file} ${units.filter(({ start }) => start <= span.start).length} ${rule}`;
     })
     .sort();
 }
