@@ -69,7 +69,12 @@ export class View {
   }
 
   edits(edits: readonly { readonly span: Span; readonly text: string }[]): TextEdit[] {
-    return edits.map(({ span, text }) => ({ range: this.range(span), newText: text }));
+    return edits.flatMap(({ span, text }) => {
+      const newText = inLineEnds(text, this.file.tree.text);
+      // Another kind of line end is the editor's to choose.
+      if (newText === this.file.tree.text.slice(span.start, span.end)) return [];
+      return [{ range: this.range(span), newText }];
+    });
   }
 
   /** A range in any file of the analysis. */
@@ -112,7 +117,8 @@ export function workspaceEdit(
     if (range === undefined) continue;
     const list = byPath.get(path) ?? [];
     byPath.set(path, list);
-    list.push({ range, newText: text });
+    const whole = session.store.text(path);
+    list.push({ range, newText: inLineEnds(text, whole && 'text' in whole ? whole.text : '') });
   }
   if (session.client.workspace?.workspaceEdit?.documentChanges === true) {
     const documentChanges: TextDocumentEdit[] = [...byPath].map(([path, list]) => {
@@ -123,4 +129,11 @@ export function workspaceEdit(
   }
   const changes = [...byPath].map(([path, list]) => [session.uri(path), list] as const);
   return { changes: Object.fromEntries(changes) };
+}
+
+/** A written text with the line ends of the text that it goes into. */
+function inLineEnds(written: string, whole: string): string {
+  if (!written.includes('\n')) return written;
+  const first = /\r\n|\n/.exec(whole)?.[0] ?? '\n';
+  return written.replace(/\r?\n/g, first);
 }

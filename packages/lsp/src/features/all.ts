@@ -1,5 +1,6 @@
 import type { Feature } from './feature.js';
 import { calls } from './calls.js';
+import { codeActions } from './code-actions.js';
 import { codeLens } from './code-lens.js';
 import { completion } from './completion.js';
 import { definition } from './definition.js';
@@ -26,6 +27,7 @@ import { workspace } from './workspace.js';
 /** Every feature, by the name of its file. A test holds the list to the folder. */
 export const FEATURES: readonly Feature[] = [
   calls,
+  codeActions,
   codeLens,
   completion,
   definition,
