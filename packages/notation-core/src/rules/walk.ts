@@ -49,6 +49,7 @@ interface Saved {
   readonly sinceClose: number;
   readonly floor: number;
   readonly touch: PressStep | undefined;
+  readonly heldFor: number;
   readonly closing: boolean;
   readonly closeOuter: Held;
   readonly inPause: boolean;
@@ -130,6 +131,8 @@ export class Walk {
   /** Neutral frames since an input was held. */
   private neutral = NONE;
   private touch: PressStep | undefined;
+  /** Frames of the press that touches, those of a press that it goes on from included. */
+  private heldFor = 0;
   /** The last thing was `]`, and what is joined to it is still to come; the holds around it. */
   private closing = false;
   private closeOuter: Held = 0;
@@ -251,7 +254,7 @@ export class Walk {
 
   private rise(): void {
     const fresh = this.all & ~this.before;
-    if (fresh === 0 && !this.withPause) return;
+    if (fresh === 0) return;
     for (const listener of this.listeners.rise) listener(this);
     for (let rest = fresh; rest !== 0; rest &= rest - 1) {
       this.onsets[31 - Math.clz32(rest & -rest)] = this.now;
@@ -272,6 +275,8 @@ export class Walk {
     this.withPause = this.closing || lo === 0;
     this.begin();
     this.rise();
+    const goesOn = this.touch !== undefined && this.previousAll === this.all;
+    this.heldFor = (goesOn ? this.heldFor : 0) + (lo === step.hi ? lo : NaN);
     this.last = this.all;
     this.previous = step.source;
     this.previousAll = this.all;
@@ -353,8 +358,7 @@ export class Walk {
     if ((this.outer & ~this.last) !== 0) this.holdRises(true, down);
     this.last = down;
     this.at = source;
-    const counted = joined?.lo === joined?.hi ? joined?.lo : NaN;
-    this.sincePress = counted ?? -1;
+    this.sincePress = joined === undefined ? -1 : this.heldFor;
     this.pressAlone = this.sincePress;
     for (const listener of this.listeners.open) listener(this);
     if (this.last !== 0) this.neutral = 0;
@@ -471,14 +475,19 @@ export class Walk {
     if (body.first === undefined) return;
     this.steps(body.steps);
     if (this.halted || (step.hi <= 1 && !step.repeat.open)) return;
-    if (this.head !== undefined || (body.steps.length === 1 && body.steps[0]?.kind === 'press')) {
+    // Where nothing is held, a ~ fills up at the first pass and is nothing from the second on, so
+    // only the third begins behind a whole pass without it.
+    const more = step.hi > 2 || step.repeat.open ? 2 : 1;
+    const alone = body.steps.length === 1 && body.steps[0]?.kind === 'press';
+    const out = this.head !== undefined || alone ? undefined : this.save();
+    for (let pass = 0; pass < (alone ? 1 : more); pass++) {
       this.steps(between);
-      this.steps(body.steps);
-      return;
+      if (out === undefined) this.steps(body.steps);
+      else if (!this.headWalk(body.steps)) {
+        this.goOnFrom(out);
+        return;
+      }
     }
-    const out = this.save();
-    this.steps(between);
-    if (!this.headWalk(body.steps)) this.goOnFrom(out);
   }
 
   private group(step: GroupStep): void {
@@ -538,12 +547,22 @@ export class Walk {
 
   private save(): Saved {
     const { last, previous, previousAll, previousNow, gap, neutral, waited, settled } = this;
-    const { sinceClose, floor, touch, closing, closeOuter, inPause, sincePress, pressAlone, now } =
-      this;
+    const {
+      sinceClose,
+      floor,
+      touch,
+      heldFor,
+      closing,
+      closeOuter,
+      inPause,
+      sincePress,
+      pressAlone,
+      now,
+    } = this;
     const onsets = this.onsets.slice();
     return {
       last, previous, previousAll, previousNow, gap, neutral, waited, settled,
-      sinceClose, floor, touch, closing, closeOuter, inPause, sincePress, pressAlone, now, onsets,
+      sinceClose, floor, touch, heldFor, closing, closeOuter, inPause, sincePress, pressAlone, now, onsets,
     }; // prettier-ignore
   }
 
@@ -573,6 +592,7 @@ export class Walk {
     this.sinceClose = saved.sinceClose;
     this.floor = saved.floor;
     this.touch = saved.touch;
+    this.heldFor = saved.heldFor;
     this.closing = saved.closing;
     this.closeOuter = saved.closeOuter;
     this.inPause = saved.inPause;

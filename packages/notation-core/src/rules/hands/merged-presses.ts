@@ -37,7 +37,6 @@ export const mergedPresses = rule({
         const letters = lettersOf(game, held & outer);
         const place = { unit, start: item.start, end: item.end };
         report(place, { kind: 'held', letters, frames: 0 }, () => withoutHeld(item, letters));
-        return;
       }
       if (walk.kind === 'hold' || held === 0 || previous === undefined) return;
       if (walk.gap !== 0 || walk.previousAll !== all) return;
@@ -47,7 +46,13 @@ export const mergedPresses = rule({
       const frames = joined ? first.count.hi + walk.hi : 0;
       const ranged = !joined || first.count.lo !== first.count.hi || walk.lo !== walk.hi;
       const inOrder = joined && first.end <= item.start;
-      const place = { unit, start: inOrder ? first.start : item.start, end: item.end };
+      const from = inOrder ? first.start : item.start;
+      // A repeat that follows upon itself is told at what repeats it.
+      const { start, end } = (first === item ? item.repeat : undefined) ?? {
+        start: from,
+        end: item.end,
+      };
+      const place = { unit, start, end };
       const kind = ranged || first.count.unit !== 'frames' ? 'range' : 'same';
       report(place, { kind, letters: lettersOf(game, held), frames }, () =>
         inOrder ? asOne(first, item, unit.text) : [],
