@@ -28,8 +28,10 @@ describe('random routes over random logs', () => {
           const arrived = untils.map((until) => [...until.arrived].sort(byFrom));
           expect(arrived, text).toEqual(plain.untils.map((until) => until.arrived));
           if (spread) return;
-          const caught = untils.map((until) => until.never.flatMap((each) => each.from).sort());
-          expect(caught, text).toEqual(plain.untils.map((until) => until.caught));
+          const caught = untils.map((until) =>
+            [...new Set(until.never.flatMap((each) => each.from))].sort(),
+          );
+          expect(caught, text).toEqual(plain.untils.map((until) => [...new Set(until.caught)]));
         }),
         { numRuns: 3000 },
       );

@@ -43,10 +43,13 @@ export function analyseRoute(
   const sequence = new Resolver(scope, choices).resolve(route.body, unit);
   const nodes = compile(sequence, log.tokens);
   const unknowns = new Map<TimedStep, { places: number[]; trail: Trail | undefined }>();
+  const told = new Set<Outcome>();
   const watch: Watch = {
-    row(_from, outcome) {
+    row(_from, outcome, step) {
       passed.add(outcome.to);
-      single(outcome, unit, route, problems);
+      if (outcome.count > 1 || told.has(outcome)) return;
+      told.add(outcome);
+      single(outcome, placeOfStep(step, unit, route), problems);
     },
     unknown(place, step, trail) {
       if (step === undefined) return;
@@ -110,16 +113,16 @@ function reportStarts(route: RouteDeclaration, unit: Unit, scope: Scope, problem
   }
 }
 
-function single(outcome: Outcome, unit: Unit, route: RouteDeclaration, problems: Problems): void {
-  if (outcome.count > 1) return;
-  const { row } = outcome;
-  const same = outcome.unit === unit;
-  const at = same ? { unit, start: row.start, end: row.end } : { unit, ...headOf(route) };
+function single(
+  { row, unit }: Outcome,
+  at: { unit: Unit; start: number; end: number },
+  problems: Problems,
+): void {
   const first = row.body[0];
   const last = row.body[row.body.length - 1];
   problems.add('single-sighting', at, {
     from: `@${row.from.name}`,
-    items: outcome.unit.text.slice(first?.start, last?.end),
+    items: unit.text.slice(first?.start, last?.end),
     to: `@${row.to?.name ?? ''}`,
   });
 }

@@ -30,7 +30,7 @@ export function arrival(
     if (atom.place === UNKNOWN) lost = true;
     else if (!seen.has(keyOf(atom))) {
       seen.add(keyOf(atom));
-      visited.add(atom.place);
+      if (atom.ahead === 0) visited.add(atom.place);
       open.push(atom);
     }
   };

@@ -58,3 +58,9 @@ export function frontOf({ place, ahead }: Atom, trail: Trail | undefined): Front
   reach(front, ahead, place, trail);
   return front;
 }
+
+/** Those at which the character is at rest; within a row over several times it is nowhere yet. */
+export function atRest(cycle: readonly Atom[]): readonly Atom[] {
+  const still = cycle.filter(({ ahead }) => ahead === 0);
+  return still.length > 0 ? still : cycle;
+}

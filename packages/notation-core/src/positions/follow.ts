@@ -3,7 +3,18 @@ import { type Loop, lengthOf, type Node, type Run } from './compile.js';
 import type { Grounds } from './ground.js';
 import type { Log, Outcome } from './log.js';
 import { arrival } from './arrive.js';
-import { type Atom, atomsOf, frontOf, jump, keyOf, LOST, reach, start, toFront } from './atoms.js';
+import {
+  type Atom,
+  atomsOf,
+  atRest,
+  frontOf,
+  jump,
+  keyOf,
+  LOST,
+  reach,
+  start,
+  toFront,
+} from './atoms.js';
 import { type Orbit, orbits, successors } from './orbit.js';
 import { type Front, Places, type Trail, UNKNOWN } from './places.js';
 
@@ -14,7 +25,7 @@ export interface Watch {
   /** A move of a ground ended outside of it. */
   off?(place: number, step: TimedStep | undefined, trail: Trail | undefined): void;
   /** A row was used. */
-  row?(from: number, outcome: Outcome): void;
+  row?(from: number, outcome: Outcome, step: TimedStep | undefined): void;
   claim?(claim: ClaimStep, places: Places): void;
   until?(step: RepeatStep, result: UntilResult): void;
   item?(item: number, places: Places | undefined, ahead: boolean): void;
@@ -209,7 +220,7 @@ export class Follower {
       const taken = this.options.likely === true ? [mostSighted(outcomes)] : outcomes;
       for (const outcome of taken) {
         if (outcome === undefined) continue;
-        this.watch.row?.(place, outcome);
+        this.watch.row?.(place, outcome, step);
         const { count: sightings, to } = outcome;
         this.reach(front, i + length, to, { before: trail, place: to, sightings, via: '' });
       }
@@ -478,7 +489,7 @@ export class Follower {
       const { place, ahead } = atoms[i] ?? LOST;
       if (found === undefined) return [];
       const { tail } = found;
-      const cycle = named.get(found.cycle) ?? found.cycle.map((each) => each.place);
+      const cycle = named.get(found.cycle) ?? atRest(found.cycle).map((each) => each.place);
       named.set(found.cycle, cycle);
       return [{ place, orbit: { tail, cycle }, trail: front[ahead]?.trail(place) }];
     });

@@ -1,6 +1,6 @@
 import type { Scope } from '../model/scope.js';
 import type { RepeatStep } from '../model/steps.js';
-import { type Atom, keyOf } from './atoms.js';
+import { type Atom, atRest, keyOf } from './atoms.js';
 import { compile } from './compile.js';
 import { knownOf } from './context.js';
 import { Follower } from './follow.js';
@@ -35,9 +35,14 @@ export function settling(step: RepeatStep, scope: Scope, starts: readonly number
   const atoms = starts.map((place) => ({ place, ahead: 0 }));
   const found = orbits(atoms, next, keyOf);
   const cycles = new Set(found.flatMap((orbit) => (orbit === undefined ? [] : [orbit.cycle])));
-  const names = [...cycles].map((cycle) => rotated(cycle.map(({ place }) => log.name(place))));
+  // One circle of spots can be gone round in several phases of a row over several times.
+  const named = new Map<string, readonly string[]>();
+  for (const cycle of cycles) {
+    const names = rotated(atRest(cycle).map(({ place }) => log.name(place)));
+    named.set(names.join(' '), names);
+  }
   return {
-    cycles: names.sort((a, b) => ((a[0] ?? '') < (b[0] ?? '') ? -1 : 1)),
+    cycles: [...named.values()].sort((a, b) => ((a[0] ?? '') < (b[0] ?? '') ? -1 : 1)),
     after: found.reduce((most, orbit) => Math.max(most, orbit?.tail ?? 0), 0),
     lost: starts.filter((_, i) => found[i] === undefined).map((place) => log.name(place)),
     starts: starts.length,

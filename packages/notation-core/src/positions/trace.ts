@@ -128,17 +128,26 @@ export function traceRoute(
 }
 
 function byCycle({ never }: UntilResult, nameOf: (place: number) => string): UntilReport['never'] {
-  const groups = new Map<readonly number[], { from: string[]; tail: number }>();
+  const names = new Map<readonly number[], { cycle: readonly string[]; key: string }>();
+  const groups = new Map<string, { cycle: readonly string[]; from: Set<string>; tail: number }>();
   for (const { place, orbit } of never) {
-    const group = groups.get(orbit.cycle) ?? { from: [], tail: 0 };
-    groups.set(orbit.cycle, group);
-    group.from.push(nameOf(place));
+    let known = names.get(orbit.cycle);
+    if (known === undefined) {
+      const cycle = rotated(orbit.cycle.map(nameOf));
+      // One circle of spots can be gone round in several phases of a row over several times.
+      known = { cycle, key: cycle.join(' ') };
+      names.set(orbit.cycle, known);
+    }
+    const { cycle, key } = known;
+    const group = groups.get(key) ?? { cycle, from: new Set(), tail: 0 };
+    groups.set(key, group);
+    group.from.add(nameOf(place));
     group.tail = Math.max(group.tail, orbit.tail);
   }
-  return [...groups].map(([cycle, { from, tail }]) => ({
-    from: from.sort(byName),
+  return [...groups.values()].map(({ cycle, from, tail }) => ({
+    from: [...from].sort(byName),
     tail,
-    cycle: rotated(cycle.map(nameOf)),
+    cycle,
   }));
 }
 
