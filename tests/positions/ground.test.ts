@@ -24,7 +24,7 @@ describe('on open ground', () => {
           // The sums as whole millionths, which is no way of the product's.
           const sum = { x: 0n, y: 0n };
           for (const i of course) {
-            const { x, y, places } = moves[i] ?? { x: 0, y: 0, places: 0 };
+            const { x, y, places } = moves[i];
             sum.x += BigInt(x) * 10n ** BigInt(6 - places);
             sum.y += BigInt(y) * 10n ** BigInt(6 - places);
           }
