@@ -1,4 +1,4 @@
-import { classAt, CLASS, DIGIT, LOWER, SPACE, UPPER, WORD } from './chars.js';
+import { classAt, CLASS, DIGIT, LOWER, SPACE, WORD } from './chars.js';
 import * as T from './tokens.js';
 import type { Comment, Count } from './tree.js';
 import type { TokenType } from 'chevrotain';
@@ -20,30 +20,52 @@ const SMALL: Count[] = Array.from({ length: 256 }, (_, n) => ({
   written: true,
 }));
 
-/** A press of one letter, which most are, needs no cutting. */
+/** A press of one letter, which most are, needs no look-up. */
 const LETTERS: readonly string[] = Array.from('ABCDEFGHIJKLMNOPQRSTUVWXYZ');
 
-const SINGLE = new Map<number, TokenType>([
-  [40, T.LeftParen],
-  [41, T.RightParen],
-  [91, T.LeftSquare],
-  [93, T.RightSquare],
-  [123, T.LeftBrace],
-  [125, T.RightBrace],
-  [126, T.Settle],
-  [38, T.Amp],
-  [58, T.Colon],
-  [44, T.Comma],
-  [61, T.Equals],
-  [47, T.Slash],
-  [43, T.Plus],
-]);
-const SINGLE_BY_CODE: (TokenType | undefined)[] = Array.from({ length: 128 }, (_, c) =>
-  SINGLE.get(c),
-);
+/** Token types as numbers, and back: a number is kept and compared without a look at memory. */
+const index = (type: TokenType): number => type.tokenTypeIdx ?? 0;
+const TYPES: TokenType[] = [];
+for (const type of [...T.TOKEN_TYPES, T.END_OF_INPUT]) TYPES[index(type)] = type;
+const [PRESS, WAIT, JOIN, ARROW, REPEAT, BAD] = [
+  T.Press, T.Wait, T.Join, T.Arrow, T.Repeat, T.Bad,
+].map(index) as [number, number, number, number, number, number]; // prettier-ignore
+const [SPOT, STRING, WORD_TYPE, SIGHTINGS, QUANTITY, LEFT_BRACE, RIGHT_BRACE] = [
+  T.Spot, T.Str, T.Word, T.Sightings, T.Quantity, T.LeftBrace, T.RightBrace,
+].map(index) as [number, number, number, number, number, number, number]; // prettier-ignore
+
+/** The type of a token of one sign by its code; where there is none, `Bad`. */
+const SINGLE = new Uint16Array(128).fill(BAD);
+for (const [sign, type] of [
+  ['(', T.LeftParen],
+  [')', T.RightParen],
+  ['[', T.LeftSquare],
+  [']', T.RightSquare],
+  ['{', T.LeftBrace],
+  ['}', T.RightBrace],
+  ['~', T.Settle],
+  ['&', T.Amp],
+  [':', T.Colon],
+  [',', T.Comma],
+  ['=', T.Equals],
+  ['/', T.Slash],
+  ['+', T.Plus],
+] as const) {
+  SINGLE[sign.charCodeAt(0)] = index(type);
+}
+
+/** What ends a count of one digit for certain: all but a word's characters and the `.` of a range. */
+const ENDS_COUNT = new Uint8Array(128);
+for (let c = 0; c < 128; c++) ENDS_COUNT[c] = c === 46 || ((CLASS[c] ?? 0) & WORD) !== 0 ? 0 : 1;
+
+/** A word's characters, from 1 to 63: six bits each, so that ten of them are two small numbers. */
+const SIX_BITS = new Uint8Array(128);
+let sixBits = 0;
+for (let c = 0; c < 128; c++) if (((CLASS[c] ?? 0) & WORD) !== 0) SIX_BITS[c] = ++sixBits;
+const THIRTY_BITS = 0x3fffffff;
 
 const END = T.END_OF_INPUT;
-const END_INDEX = END.tokenTypeIdx ?? 0;
+const END_INDEX = index(END);
 
 /**
  * Text to tokens, by hand: one pass, no regular expression on the way, no token longer than
@@ -51,7 +73,6 @@ const END_INDEX = END.tokenTypeIdx ?? 0;
  * object for each of its tokens; `token()` makes one where it has to be kept.
  */
 export class Scanner implements ScannedToken {
-  tokenType: TokenType = END;
   tokenTypeIdx = END_INDEX;
   image = '';
   count: Count = ONE;
@@ -80,7 +101,10 @@ export class Scanner implements ScannedToken {
   private made: ScannedToken | undefined;
   private queue: ScannedToken[] = [];
   private queued = 0;
+  /** Short names that were read before, with their characters as numbers (`SIX_BITS`). */
   private readonly names: string[] = Array.from({ length: 1024 }, () => '');
+  private readonly namesLow = new Int32Array(1024);
+  private readonly namesHigh = new Int32Array(1024);
 
   /**
    * Begins with the tokens of `text` from `from` up to `to`. A declaration word outside all
@@ -105,7 +129,12 @@ export class Scanner implements ScannedToken {
     const type = T.DECLARATION_WORDS.get(word);
     if (type === undefined || this.atEnd) return;
     this.image = word;
-    this.setType(type);
+    this.tokenTypeIdx = index(type);
+    this.made = undefined;
+  }
+
+  get tokenType(): TokenType {
+    return TYPES[this.tokenTypeIdx] ?? END;
   }
 
   get endOffset(): number {
@@ -172,14 +201,8 @@ export class Scanner implements ScannedToken {
     this.startOffset = token.startOffset;
     this.end = token.end;
     this.count = token.count;
-    this.setType(token.tokenType);
+    this.tokenTypeIdx = token.tokenTypeIdx;
     this.made = token;
-  }
-
-  private setType(type: TokenType): void {
-    this.tokenType = type;
-    this.tokenTypeIdx = type.tokenTypeIdx ?? 0;
-    this.made = undefined;
   }
 
   /** The code of the character that begins the token behind the one at hand, or -1. */
@@ -204,124 +227,147 @@ export class Scanner implements ScannedToken {
 
   /** Reads the next token of the text. */
   private read(): void {
-    const { text, to, from } = this;
+    const { text, to } = this;
     let i = this.at;
+    let c: number;
     this.made = undefined;
     for (;;) {
       if (i >= to) {
         this.finish(to);
         return;
       }
-      const c = text.charCodeAt(i);
+      c = text.charCodeAt(i);
       if (c === 32 || c === 10) i++;
       else if (c === 35) {
         const end = this.commentEnd(i);
-        this.comments.push({ start: i - from, end: end - from });
+        this.comments.push({ start: i - this.from, end: end - this.from });
         i = end;
       } else if ((c < 128 ? CLASS[c] : classAt(text, i)) === SPACE) i++;
       else break;
     }
-    const start = i;
-    const c = text.charCodeAt(i);
-    let cls = c < 128 ? (CLASS[c] ?? 0) : classAt(text, i);
-    let type: TokenType;
-    this.image = '';
-    this.count = ONE;
-    if (cls === UPPER) {
-      i++;
-      while (i < to && (CLASS[text.charCodeAt(i)] ?? 0) === UPPER) i++;
-      this.image = i - start === 1 ? (LETTERS[c - 65] ?? '') : this.nameAt(start, i);
-      type = T.Press;
-      const next = text.charCodeAt(i);
-      cls = next < 128 ? (CLASS[next] ?? 0) : classAt(text, i);
-      // Most counts are one digit between a letter and a space: they need no more than this.
-      const behind = cls === DIGIT ? text.charCodeAt(i + 1) : 0;
-      if ((behind === 32 || behind === 10 || behind === 93) && i + 1 < to) {
-        this.count = SMALL[next - 48] ?? ONE;
-        i++;
-      } else if ((cls & WORD) !== 0) {
-        if (cls === DIGIT) i = this.readCount(i);
-        if ((classAt(text, i) & WORD) !== 0) {
-          i = this.skipWord(i);
-          type = T.Bad;
-        }
+    this.startOffset = i - this.from;
+    if (c >= 65 && c <= 90) i = this.readPress(i, c);
+    else {
+      this.image = '';
+      this.count = ONE;
+      i = this.readOther(i, c);
+      if (i < 0) return;
+      if (i > to) i = to;
+      if (this.tokenTypeIdx === BAD && this.image === '') {
+        this.image = text.slice(this.from + this.startOffset, i);
       }
+    }
+    this.begun = true;
+    this.at = i;
+    this.end = i - this.from;
+  }
+
+  /** A press, or a run of letters and digits that is none; returns where it ends. */
+  private readPress(start: number, first: number): number {
+    const { text, to } = this;
+    let i = start + 1;
+    // Never past the end: a read there is slow, and so is every later one in the same place.
+    let c = i < to ? text.charCodeAt(i) : 0;
+    if (c >= 65 && c <= 90) {
+      let low = SIX_BITS[first] ?? 0;
+      let high = 0;
+      do {
+        high = ((high << 6) | (low >>> 24)) & THIRTY_BITS;
+        low = ((low << 6) | (SIX_BITS[c] ?? 0)) & THIRTY_BITS;
+        c = ++i < to ? text.charCodeAt(i) : 0;
+      } while (c >= 65 && c <= 90);
+      this.image = this.name(start, i, low, high);
+    } else this.image = LETTERS[first - 65] ?? '';
+    this.tokenTypeIdx = PRESS;
+    this.count = ONE;
+    if (c < 128 ? ENDS_COUNT[c] === 1 || c === 46 : classAt(text, i) === 0) return i;
+    if (c >= 48 && c <= 57) {
+      const behind = i + 1 < to ? text.charCodeAt(i + 1) : 0;
+      if (behind < 128 && ENDS_COUNT[behind] === 1) {
+        // Most counts are one digit: they need no more than this.
+        this.count = SMALL[c - 48] ?? ONE;
+        return i + 1;
+      }
+      i = this.readCount(i);
+    }
+    if (i < to && (classAt(text, i) & WORD) !== 0) {
+      i = this.skipWord(i);
+      this.tokenTypeIdx = BAD;
+    }
+    return i;
+  }
+
+  /**
+   * A token that begins with no capital; returns where it ends, or -1 where the word of the
+   * next declaration ends the input.
+   */
+  private readOther(start: number, c: number): number {
+    const { text, to } = this;
+    let i = start + 1;
+    let type = c < 128 ? (SINGLE[c] ?? BAD) : BAD;
+    if (type !== BAD) {
+      if (type === LEFT_BRACE) this.braces++;
+      else if (type === RIGHT_BRACE && this.braces > 0) this.braces--;
     } else if (c === 46) {
-      i++;
-      type = T.Wait;
+      type = WAIT;
       if (classAt(text, i) === DIGIT) i = this.readCount(i);
       if ((classAt(text, i) & WORD) !== 0 || text.charCodeAt(i) === 46) {
         while (text.charCodeAt(i) === 46 && i < to) i++;
         i = this.skipWord(i);
-        type = T.Bad;
+        type = BAD;
       }
     } else if (c === 45) {
-      i++;
-      if (text.charCodeAt(i) === 62 && i < to) {
+      if (i < to && text.charCodeAt(i) === 62) {
         i++;
-        type = T.Arrow;
-      } else type = T.Join;
+        type = ARROW;
+      } else type = JOIN;
     } else if (c === 42) {
-      i++;
-      type = T.Bad;
-      if (classAt(text, i) === DIGIT && i < to) {
+      if (i < to && classAt(text, i) === DIGIT) {
         i = this.readCount(i);
-        type = this.count.unit === 'frames' ? T.Repeat : T.Bad;
+        type = this.count.unit === 'frames' ? REPEAT : BAD;
         if (text.charCodeAt(i) === 43) {
           i++;
           this.image = '+';
         }
         if ((classAt(text, i) & WORD) !== 0) {
           i = this.skipWord(i);
-          type = T.Bad;
+          type = BAD;
         }
       }
     } else if (c === 64) {
-      i = this.skipWord(i + 1);
-      this.image = this.nameAt(start + 1, i);
-      type = this.image === '' ? T.Bad : T.Spot;
+      i = this.readName(i);
+      type = this.image === '' ? BAD : SPOT;
     } else if (c === 34) {
-      type = T.Str;
-      i = this.readString(i);
-    } else if (cls === LOWER) {
-      i = this.skipWord(i);
-      const word = this.nameAt(start, i);
-      this.image = word;
-      const keyword = T.KEYWORDS.get(word);
-      type = keyword ?? T.Word;
-      if (c === 120 && i - start > 1 && this.skipDigits(start + 1) === i) {
-        type = T.Sightings;
-        this.count = countOf(this.integer(start + 1, i));
-      }
-      if (keyword !== undefined && this.braces === 0 && this.begun) {
-        if (T.DECLARATION_WORDS.has(word)) {
-          this.finish(start);
-          return;
-        }
-      }
-    } else if (cls === DIGIT) {
-      i = this.skipNumber(i);
-      // A unit that is none makes the whole of it no number.
-      type = this.image === '' ? T.Bad : T.Quantity;
+      type = STRING;
+      i = this.readString(start);
     } else {
-      type = (c < 128 ? SINGLE_BY_CODE[c] : undefined) ?? T.Bad;
-      i++;
-      if (type === T.LeftBrace) this.braces++;
-      else if (type === T.RightBrace) {
-        if (this.braces > 0) this.braces--;
-      } else if (type === T.Bad) {
+      const cls = c < 128 ? (CLASS[c] ?? 0) : classAt(text, start);
+      if (cls === LOWER) {
+        i = this.readName(start);
+        const word = this.image;
+        const keyword = T.KEYWORDS.get(word);
+        type = keyword === undefined ? WORD_TYPE : index(keyword);
+        if (c === 120 && i - start > 1 && this.skipDigits(start + 1) === i) {
+          type = SIGHTINGS;
+          this.count = countOf(this.integer(start + 1, i));
+        }
+        if (keyword !== undefined && this.braces === 0 && this.begun) {
+          if (T.DECLARATION_WORDS.has(word)) {
+            this.finish(start);
+            return -1;
+          }
+        }
+      } else if (cls === DIGIT) {
+        i = this.skipNumber(start);
+        // A unit that is none makes the whole of it no number.
+        type = this.image === '' ? BAD : QUANTITY;
+      } else {
         while (i < to && isJunk(text, i)) i++;
         this.image = text.slice(start, i);
       }
     }
-    if (i > to) i = to;
-    if (type === T.Bad && this.image === '') this.image = text.slice(start, i);
-    this.begun = true;
-    this.at = i;
-    this.startOffset = start - from;
-    this.end = i - from;
-    this.tokenType = type;
-    this.tokenTypeIdx = type.tokenTypeIdx ?? 0;
+    this.tokenTypeIdx = type;
+    return i;
   }
 
   private finish(at: number): void {
@@ -329,28 +375,44 @@ export class Scanner implements ScannedToken {
     this.image = '';
     this.count = ONE;
     this.startOffset = this.end = at - this.from;
-    this.tokenType = END;
     this.tokenTypeIdx = END_INDEX;
   }
 
-  /**
-   * A name. The same few come again and again, above all in a log: short ones are looked up
-   * among those read before, so that each is in memory once.
-   */
-  private nameAt(start: number, end: number): string {
-    const { text, names } = this;
-    const length = end - start;
-    if (length > 12 || length === 0) return text.slice(start, end);
-    let hash = length;
-    for (let i = start; i < end; i++) hash = (Math.imul(hash, 31) + text.charCodeAt(i)) | 0;
-    const slot = (hash ^ (hash >>> 10)) & 1023;
-    const known = names[slot] ?? '';
-    if (known.length === length) {
-      let i = 0;
-      while (i < length && known.charCodeAt(i) === text.charCodeAt(start + i)) i++;
-      if (i === length) return known;
+  /** The characters of a word from `start`, into `image`; returns where they end. */
+  private readName(start: number): number {
+    const { text, to } = this;
+    let i = start;
+    let low = 0;
+    let high = 0;
+    let c = 0;
+    for (; i < to; i++) {
+      c = text.charCodeAt(i);
+      const bits = c < 128 ? (SIX_BITS[c] ?? 0) : 0;
+      if (bits === 0) break;
+      high = ((high << 6) | (low >>> 24)) & THIRTY_BITS;
+      low = ((low << 6) | bits) & THIRTY_BITS;
     }
-    return (names[slot] = text.slice(start, end));
+    if (i < to && c >= 128) {
+      i = this.skipWord(i);
+      this.image = text.slice(start, i);
+    } else this.image = this.name(start, i, low, high);
+    return i;
+  }
+
+  /**
+   * A name of ASCII characters, which `low` and `high` tell apart where they are ten at most.
+   * The same few come again and again, above all in a log: they are looked up among those
+   * read before, so that none is cut out of the text, or is in memory, twice.
+   */
+  private name(start: number, end: number, low: number, high: number): string {
+    if (end - start > 10) return this.text.slice(start, end);
+    const slot = (low ^ (low >>> 10) ^ (low >>> 20) ^ Math.imul(high, 31)) & 1023;
+    if (this.namesLow[slot] === low && this.namesHigh[slot] === high) {
+      return this.names[slot] ?? '';
+    }
+    this.namesLow[slot] = low;
+    this.namesHigh[slot] = high;
+    return (this.names[slot] = this.text.slice(start, end));
   }
 
   private skipWord(at: number): number {
@@ -365,10 +427,15 @@ export class Scanner implements ScannedToken {
 
   /** Digits, `..` digits, `ms`, into `count`; returns where they end. */
   private readCount(at: number): number {
-    const { text } = this;
-    let i = this.skipDigits(at);
-    const lo = this.integer(at, i);
-    const c = text.charCodeAt(i);
+    const { text, to } = this;
+    let i = at;
+    let lo = 0;
+    let c = text.charCodeAt(i);
+    while (c >= 48 && c <= 57) {
+      lo = lo * 10 + c - 48;
+      c = ++i < to ? text.charCodeAt(i) : 0;
+    }
+    if (i - at > 15) lo = this.integer(at, i);
     if (c !== 46 && c !== 109) {
       this.count = countOf(lo);
       return i;
@@ -501,7 +568,7 @@ function isJunk(text: string, at: number): boolean {
   if (c >= 128) return classAt(text, at) === 0;
   return (
     CLASS[c] === 0 &&
-    SINGLE_BY_CODE[c] === undefined &&
+    SINGLE[c] === BAD &&
     c !== 45 && c !== 42 && c !== 46 && c !== 64 && c !== 34 && c !== 35
   ); // prettier-ignore
 }
