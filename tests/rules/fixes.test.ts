@@ -162,7 +162,7 @@ function lengthsOf(note: string): unknown[] {
   const [file] = program.files.values();
   if (file === undefined) return [];
   const scope = scopeOf(program, file);
-  return file.tree.units.flatMap(({ unit }) => {
+  return file.tree.units.flatMap(({ unit }): unknown[] => {
     const { declaration } = unit;
     if (declaration.kind !== 'route') return [];
     const sequence = new Resolver(scope).resolve(declaration.body, unit);

@@ -3,9 +3,9 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
 import { RULES } from '@core/rules/registry.js';
 import { readSettings } from '@core/rules/settings.js';
-import type { SyntaxProblems } from '@core/syntax/problems.js';
-import type { Rule } from '@core/rules/rule.js';
+import type { Problems, Rule } from '@core/rules/rule.js';
 import { problemRule } from '@core/rules/rule.js';
+import type { TABLE } from '@core/rules/table.generated.js';
 import { unclosedPause } from '@core/rules/text/unclosed-pause.js';
 import { MADE_FILES } from '../../packages/notation-core/scripts/generate.mjs';
 
@@ -33,12 +33,17 @@ test('a wrong name or a missing parameter does not compile', () => {
     // @ts-expect-error -- its parameters are `written` and `inputs`
     message: ({ letters }) => ({ ...words, title: letters as string }),
   });
-  const wrong: Rule<'stray-count', SyntaxProblems['stray-closer']> = {
-    ...unclosedPause,
+  // The rule of one code with the parameters of another.
+  const swapped: Rule<'stray-count', Problems['stray-closer']> = {
     name: 'stray-count',
+    severity: 'error',
+    title: '',
+    page,
     message: ({ written }) => ({ ...words, title: written }),
   };
-  expect(wrong.name).toBe('stray-count');
+  // @ts-expect-error -- a count has inputs too, and its words may need them
+  const table: Pick<typeof TABLE, 'stray-closer'> = { 'stray-closer': swapped };
+  expect(Object.keys(table)).toEqual(['stray-closer']);
 });
 const words = { title: '', reason: '', wayOut: '' };
 
