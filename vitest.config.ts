@@ -10,6 +10,8 @@ export default defineConfig({
   },
   test: {
     include: ['tests/**/*.test.ts'],
+    // Those need programs that npm does not carry: vitest.editors.config.ts.
+    exclude: ['tests/editors/**', '**/node_modules/**'],
     // A hang must end the run; no test asserts on time.
     testTimeout: 60_000,
     hookTimeout: 300_000,
