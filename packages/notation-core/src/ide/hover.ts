@@ -1,20 +1,11 @@
-import type { Span } from '../text/span.js';
 import type { Analysis } from './analysis.js';
 import { itemHover } from './hover/items.js';
 import { nameHover } from './hover/names.js';
+import type { Hover, UnitHover } from './hover/types.js';
 import { silenceHover, wordHover } from './hover/words.js';
 import { type Point, pointAt } from './items-at.js';
 
-/** What is said of a place in the text. */
-export interface Hover {
-  /** What it is about, in the file. */
-  readonly span: Span;
-  /** Markdown. */
-  readonly text: string;
-}
-
-/** What one provider says; its span counts from the start of the unit. */
-export type UnitHover = Hover | undefined;
+export type { Hover } from './hover/types.js';
 
 const PROVIDERS: readonly ((point: Point) => UnitHover)[] = [
   silenceHover,

@@ -6,7 +6,7 @@ import { bodyAt, chainAt, levelsAt, type Level, type Point } from '../items-at.j
 import { measure, type Measured, stepsAlong } from '../measure.js';
 import { routeFacts } from '../route-facts.js';
 import { code, lengthWords, many, milliseconds, oneLine, plainly, spotWords } from '../words.js';
-import type { UnitHover } from '../hover.js';
+import type { UnitHover } from './types.js';
 import { aboutPhrase, inputWords } from './names.js';
 
 /** An item: what it does, how long it takes, and where in its route it starts and lands. */

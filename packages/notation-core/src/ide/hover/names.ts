@@ -9,7 +9,7 @@ import { movesFrom, movesTo } from '../moves.js';
 import { type Occurrence, occurrencesOf } from '../occurrences.js';
 import { routeFacts } from '../route-facts.js';
 import { code, fenced, lengthWords, many, oneLine, plainly, seconds, spotWords } from '../words.js';
-import type { UnitHover } from '../hover.js';
+import type { UnitHover } from './types.js';
 
 /** Rows of the log that are shown of a spot. */
 const ROWS = 8;

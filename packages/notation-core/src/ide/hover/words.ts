@@ -2,7 +2,7 @@ import { rulePage } from '../../rules/page.js';
 import { isRuleName, ruleNamed } from '../../rules/registry.js';
 import type { Setting, Unit } from '../../syntax/tree.js';
 import { type Point } from '../items-at.js';
-import type { UnitHover } from '../hover.js';
+import type { UnitHover } from './types.js';
 import {
   DECLARATIONS,
   SETTINGS,
