@@ -120,6 +120,21 @@ export class Resolver {
       const before = this.pace;
       const next = items[i + 1];
       const touchesPause = next?.kind === 'pause' && next.join >= 0;
+      // Nearly every item is a leaf: it needs no sequence of its own.
+      const leaf = item.repeat === undefined ? this.leaf(item, context, touchesPause) : undefined;
+      if (leaf !== undefined) {
+        if (last === undefined) paceAtFirst = before;
+        else {
+          const gap = this.between(last, leaf, before, item, lastItem, context);
+          if (gap !== undefined) steps.push(gap);
+        }
+        first ??= leaf;
+        last = leaf;
+        lastItem = item;
+        steps.push(leaf);
+        if (item.marks.length > 0) this.claims(item, steps);
+        continue;
+      }
       const built = this.item(item, context, touchesPause);
       const { sequence } = built;
       if (sequence.first !== undefined) {
@@ -133,7 +148,7 @@ export class Resolver {
         lastItem = item;
       }
       for (const step of sequence.steps) steps.push(step);
-      this.claims(item, steps);
+      if (item.marks.length > 0) this.claims(item, steps);
     }
     return { sequence: { steps, first, last }, pace: paceAtFirst };
   }
@@ -189,7 +204,9 @@ export class Resolver {
       this.needsSettle(item);
       return { kind: 'settle', written: false, source };
     }
-    const frames = framesOf(pace.count, this.game.clock);
+    const { count } = pace;
+    const plain = count.unit === 'frames' && count.hi <= LIMITS.count;
+    const frames = plain ? count : framesOf(count, this.game.clock);
     return { kind: 'wait', lo: frames.lo, hi: frames.hi, written: false, source };
   }
 
@@ -216,11 +233,15 @@ export class Resolver {
     const { repeat } = item;
     const { first, last } = once.sequence;
     if (repeat === undefined || first === undefined || last === undefined) return once;
-    const at = { unit: this.unit, start: repeat.start, end: repeat.end };
-    const written = this.unit.text.slice(repeat.start, repeat.end);
-    if (repeat.lo === 0) this.report('zero-frames', at, { written, kind: 'repeat' });
+    if (repeat.lo === 0) {
+      this.report('zero-frames', this.at(repeat), {
+        written: this.written(repeat),
+        kind: 'repeat',
+      });
+    }
     if (repeat.hi < repeat.lo) {
-      this.report('range-backwards', at, { written, lo: repeat.lo, hi: repeat.hi });
+      const written = this.written(repeat);
+      this.report('range-backwards', this.at(repeat), { written, lo: repeat.lo, hi: repeat.hi });
     }
     const lo = Math.min(repeat.lo, LIMITS.count);
     const hi = Math.min(Math.max(repeat.hi, repeat.lo), LIMITS.count);
@@ -231,30 +252,41 @@ export class Resolver {
     return { sequence: { steps: [step], first, last }, pace: once.pace };
   }
 
-  private single(item: Item, context: 'run' | 'hold', touchesPause: boolean): Built {
-    const source: Source = { unit: this.unit, item };
-    const pace = this.pace;
+  /** A press, a wait or a `~`; undefined for everything else. */
+  private leaf(item: Item, context: 'run' | 'hold', touchesPause: boolean): Leaf | undefined {
     switch (item.kind) {
       case 'press': {
         const { lo, hi } = this.frames(item);
         if (lo === 0 && !touchesPause) {
           this.report('zero-frames', this.at(item), { written: this.text(item), kind: 'press' });
         }
-        return one({ kind: 'press', held: this.held(item), lo, hi, source }, pace);
+        const held = this.held(item);
+        return { kind: 'press', held, lo, hi, source: { unit: this.unit, item } };
       }
       case 'wait': {
         const { lo, hi } = this.frames(item);
         if (lo === 0) {
           this.report('zero-frames', this.at(item), { written: this.text(item), kind: 'wait' });
         }
-        return one({ kind: 'wait', written: true, lo, hi, source }, pace);
+        return { kind: 'wait', written: true, lo, hi, source: { unit: this.unit, item } };
       }
       case 'settle':
         if (context === 'hold') {
           this.report('settle-misplaced', this.at(item), { where: 'hold', written: true });
         }
         this.needsSettle(item);
-        return one({ kind: 'settle', written: true, source }, pace);
+        return { kind: 'settle', written: true, source: { unit: this.unit, item } };
+      default:
+        return undefined;
+    }
+  }
+
+  private single(item: Item, context: 'run' | 'hold', touchesPause: boolean): Built {
+    const { pace } = this;
+    const leaf = this.leaf(item, context, touchesPause);
+    if (leaf !== undefined) return one(leaf, pace);
+    const source: Source = { unit: this.unit, item };
+    switch (item.kind) {
       case 'pause':
         return this.pause(item, source);
       case 'group': {
@@ -273,8 +305,7 @@ export class Resolver {
       }
       case 'choose':
         return this.choose(item, context);
-      case 'pace':
-      case 'mark':
+      default:
         return { sequence: EMPTY, pace };
     }
   }
@@ -323,10 +354,18 @@ export class Resolver {
     let first: Leaf | undefined;
     let last: Leaf | undefined;
     for (let i = 0; i < items.length; i++) {
-      const chain: Item[] = [];
       const head = items[i];
       if (head === undefined) continue;
-      chain.push(head);
+      const simple = (head.kind === 'press' || head.kind === 'wait') && head.repeat === undefined;
+      if (simple && !((items[i + 1]?.join ?? -1) >= 0)) {
+        const step = this.windowStep(head);
+        first ??= step;
+        last = step;
+        steps.push(step);
+        if (head.marks.length > 0) this.claims(head, steps);
+        continue;
+      }
+      const chain: Item[] = [head];
       for (let next = items[i + 1]; next !== undefined && next.join >= 0; next = items[i + 1]) {
         chain.push(next);
         i++;
@@ -371,6 +410,15 @@ export class Resolver {
     });
     return one({ kind: 'window', parts, source: { unit: this.unit, item: head } }, undefined)
       .sequence;
+  }
+
+  /** A window of one press or wait, as nearly all are. */
+  private windowStep(item: PressItem | WaitItem): Leaf {
+    const { lo, hi } = this.frames(item);
+    const held = item.kind === 'press' ? this.held(item) : 0;
+    const { unit } = this;
+    const part = { held, lo, hi, source: { unit, item } };
+    return { kind: 'window', parts: [part], source: { unit, item } };
   }
 
   private windowItem(item: Item): Sequence {
@@ -474,11 +522,12 @@ export class Resolver {
   private held(item: Item & { inputs: string }): number {
     let held = 0;
     const { game } = this;
-    for (let i = 0; i < item.inputs.length; i++) {
-      const letter = item.inputs.charAt(i);
+    const { inputs } = item;
+    for (let i = 0; i < inputs.length; i++) {
+      const letter = inputs.charAt(i);
       const input = game.byLetter.get(letter);
-      const at = { unit: this.unit, start: item.start + i, end: item.start + i + 1 };
       if (input === undefined) {
+        const at = this.letterAt(item, i);
         if (letter === game.pause?.letter) this.report('bare-pause', at, { letter });
         else if (this.scope.games.length > 0) {
           const has = game.inputs.map((each) => each.letter).join(', ');
@@ -487,7 +536,10 @@ export class Resolver {
         continue;
       }
       const bit = 1 << input.index;
-      if ((held & bit) !== 0) this.report('duplicate-name', at, { kind: 'input', name: letter });
+      if ((held & bit) !== 0) {
+        const at = this.letterAt(item, i);
+        this.report('duplicate-name', at, { kind: 'input', name: letter });
+      }
       held |= bit;
     }
     return held;
@@ -518,6 +570,14 @@ export class Resolver {
       });
     }
     return { lo: frames.lo, hi: Math.max(frames.lo, frames.hi) };
+  }
+
+  private letterAt(item: { start: number }, i: number) {
+    return { unit: this.unit, start: item.start + i, end: item.start + i + 1 };
+  }
+
+  private written({ start, end }: { start: number; end: number }): string {
+    return this.unit.text.slice(start, end);
   }
 
   private at(item: { start: number; end: number }) {

@@ -11,6 +11,7 @@ import type {
   SpotDeclaration,
   Unit,
 } from '../syntax/tree.js';
+import { Memo } from '../text/memo.js';
 import { type Game, gameless, readGame } from './game.js';
 import { type ModelProblem, collector } from './problems.js';
 import type { Program, SourceFile } from './program.js';
@@ -43,7 +44,7 @@ export interface Scope {
   readonly duplicates: readonly ModelProblem[];
 }
 
-const games = new WeakMap<Unit, { game: Game; problems: ModelProblem[] }>();
+const games = new Memo<Unit, { game: Game; problems: ModelProblem[] }>();
 
 /** The game of a declaration, read once a unit. */
 export function gameOf(declaration: GameDeclaration, unit: Unit) {

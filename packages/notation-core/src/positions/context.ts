@@ -1,5 +1,6 @@
 import { Resolver } from '../model/resolve.js';
 import type { Scope } from '../model/scope.js';
+import { Memo } from '../text/memo.js';
 import { Grounds } from './ground.js';
 import { Log } from './log.js';
 
@@ -10,7 +11,7 @@ export interface Known {
   readonly resolver: Resolver;
 }
 
-const known = new WeakMap<Scope, Known>();
+const known = new Memo<Scope, Known>();
 
 export function knownOf(scope: Scope): Known {
   let found = known.get(scope);

@@ -4,6 +4,7 @@ import { scopeOf } from '../model/scope.js';
 import type { Unit } from '../syntax/tree.js';
 import type { Finding, Fix, Related, Severity } from '../text/finding.js';
 import { LIMITS } from '../text/limits.js';
+import { Memo } from '../text/memo.js';
 import { checkGames } from './checks/uses.js';
 import { Keys } from './keys.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
@@ -52,7 +53,7 @@ export function checkFile(
   );
 }
 
-const known = new WeakMap<Program, Map<SourceFile, number>>();
+const known = new Memo<Program, Map<SourceFile, number>>();
 
 /** The errors of a file that is only used; what it uses itself is not asked again. */
 function errorsIn(program: Program, file: SourceFile, settings: Settings): number {
@@ -84,7 +85,8 @@ function findingsIn(
       if (checker.saidElsewhere(raw.rule, raw.inside) === true) return;
       if (!inside.add(raw.rule, offset + raw.start, offset + raw.end)) return;
     }
-    found.push({ ...raw, unit, offset });
+    const { rule, start, end, params, fixes, inside: within } = raw;
+    found.push({ rule, start, end, params, fixes, inside: within, unit, offset });
   };
   for (const { unit, start } of file.tree.units) {
     for (const raw of checker.check(unit)) keep(raw, unit, start);

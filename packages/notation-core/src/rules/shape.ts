@@ -1,5 +1,6 @@
 import type { Game, Input } from '../model/game.js';
 import type { Held } from '../model/steps.js';
+import { Memo } from '../text/memo.js';
 
 /** Sets of inputs of a game that checks ask for, as bits. */
 export interface Shape {
@@ -9,7 +10,7 @@ export interface Shape {
   readonly axes: readonly { readonly name: string; readonly mask: Held }[];
 }
 
-const shapes = new WeakMap<Game, Shape>();
+const shapes = new Memo<Game, Shape>();
 
 export function shapeOf(game: Game): Shape {
   const known = shapes.get(game);

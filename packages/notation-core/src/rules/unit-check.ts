@@ -31,6 +31,9 @@ export interface RawFinding {
   readonly inside: Place | undefined;
 }
 
+/** The rules that look for themselves. */
+const CHECKING = (RULES as readonly Rule[]).filter(({ check }) => check !== undefined);
+
 type ItemHook = (item: Item, at: ItemPlace) => void;
 
 /** Which problems a declaration with broken syntax still gets: the others follow from the break. */
@@ -77,7 +80,7 @@ export class UnitChecker {
         },
         ({ rule, place }) => this.saidElsewhere(rule, place) !== true,
       );
-    const rules: readonly Rule[] = RULES;
+    const rules = CHECKING;
     this.walk = walkOf(this.listeners(rules));
     this.logWalk = walkOf(this.listeners(rules.filter(({ inLog }) => inLog === true)));
     for (const rule of rules) {

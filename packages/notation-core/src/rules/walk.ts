@@ -143,7 +143,7 @@ export class Walk {
   private alone: { readonly since: Head; readonly found: Inside[] } | undefined;
   private left = 0;
   private halted = false;
-  private readonly phrases = new WeakMap<Sequence, Map<Held, { out: Saved; found: Inside[] }>>();
+  private readonly phrases = new Map<Sequence, Map<Held, { out: Saved; found: Inside[] }>>();
 
   constructor(
     readonly game: Game,

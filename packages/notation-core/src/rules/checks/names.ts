@@ -1,21 +1,32 @@
 import type { Item, Name, RescueDeclaration, RouteDeclaration, Unit } from '../../syntax/tree.js';
 import type { Report } from '../../model/problems.js';
 import type { Scope } from '../../model/scope.js';
+import { Memo } from '../../text/memo.js';
 import { nearest } from '../../text/suggest.js';
 import type { ItemPlace } from '../rule.js';
 import type { Visitor } from '../visit.js';
 
-const introduced = new WeakMap<Scope, ReadonlySet<string>>();
+const introduced = new Memo<Scope, ReadonlySet<string>>();
 
 /** Unknown names of a scope that a near one is looked for: each look goes through every name. */
 const GUESSES = 100;
-const guessed = new WeakMap<Scope, number>();
 
-function near(name: string, known: Iterable<string>, scope: Scope): string {
-  const count = guessed.get(scope) ?? 0;
-  if (count >= GUESSES) return '';
-  guessed.set(scope, count + 1);
-  return nearest(name, known) ?? '';
+interface Guesses {
+  count: number;
+  readonly near: Map<string, string>;
+}
+const guessed = new Memo<Scope, Guesses>();
+
+function near(kind: string, name: string, known: Iterable<string>, scope: Scope): string {
+  let guesses = guessed.get(scope);
+  if (guesses === undefined) guessed.set(scope, (guesses = { count: 0, near: new Map() }));
+  if (guesses.count >= GUESSES) return '';
+  guesses.count++;
+  // Declarations share their mistakes, and a scope its names.
+  const key = `${kind} ${name}`;
+  let found = guesses.near.get(key);
+  if (found === undefined) guesses.near.set(key, (found = nearest(name, known) ?? ''));
+  return found;
 }
 
 /** The spots that a scope knows: declared ones, those of the log, and the goals of routes. */
@@ -37,7 +48,7 @@ function checkSpot(name: Name, unit: Unit, scope: Scope, report: Report): void {
   report(
     'undeclared-spot',
     { unit, start, end },
-    { name: name.name, near: near(name.name, spots, scope) },
+    { name: name.name, near: near('spot', name.name, spots, scope) },
   );
 }
 
@@ -58,7 +69,7 @@ export function checkHeader(
   if (to !== undefined) checkSpot(to, unit, scope, report);
   if (route === undefined || scope.routes.has(route.name)) return;
   const { name, start, end } = route;
-  const guess = near(name, scope.routes.keys(), scope);
+  const guess = near('route', name, scope.routes.keys(), scope);
   report('unknown-name', { unit, start, end }, { kind: 'route', name, near: guess });
 }
 

@@ -17,6 +17,8 @@ export class PositionChecks {
     if (scope.games.length === 0) return [];
     switch (declaration.kind) {
       case 'route':
+        // Without a start nothing is followed, and the log need not be compiled for it.
+        if (declaration.from === undefined) return [];
         return this.factsOf({ declaration, unit }).problems;
       case 'rescue':
         return analyseRescue(declaration, unit, scope, (route) => this.factsOf(route));

@@ -1,4 +1,5 @@
-import { rule } from '../rule.js';
+import type { Source } from '../../model/steps.js';
+import { type Place, rule } from '../rule.js';
 import { lettersOf } from '../shape.js';
 
 export const beyondHands = rule({
@@ -47,17 +48,11 @@ export const beyondHands = rule({
         again |= bit;
         soonest = Math.min(soonest, ticks);
       }
-      const { unit, item } = at;
-      const place = {
-        unit,
-        start: item.start,
-        end: item.kind === 'hold' ? item.start + 1 : item.end,
-      };
       if (again !== 0) {
         const rate = (clock / soonest).toFixed(1);
         const letters = lettersOf(game, again);
         const limit = limits.tapsPerSecond;
-        report(place, { kind: 'taps', letters, ticks: soonest, rate, limit });
+        report(placeOf(at), { kind: 'taps', letters, ticks: soonest, rate, limit });
         return;
       }
       const { previous, previousAll, previousNow, gap } = walk;
@@ -69,7 +64,12 @@ export const beyondHands = rule({
       if (ticks <= 0 || clock <= ticks * limits.switchesPerSecond) return;
       const rate = (clock / ticks).toFixed(1);
       const letters = lettersOf(game, fresh);
-      report(place, { kind: 'switches', letters, ticks, rate, limit: limits.switchesPerSecond });
+      const limit = limits.switchesPerSecond;
+      report(placeOf(at), { kind: 'switches', letters, ticks, rate, limit });
     },
   },
 });
+
+function placeOf({ unit, item }: Source): Place {
+  return { unit, start: item.start, end: item.kind === 'hold' ? item.start + 1 : item.end };
+}
