@@ -5,6 +5,7 @@ import type { PositionProblems } from '../positions/problems.js';
 import type { Program, SourceFile } from '../model/program.js';
 import type { Scope } from '../model/scope.js';
 import type { FixSafety, Params, Severity } from '../text/finding.js';
+import type { Place } from './place.js';
 import type { Walk } from './walk.js';
 
 /**
@@ -34,12 +35,7 @@ export interface Message {
   readonly wayOut: string;
 }
 
-/** A place in a unit, counted from the start of the unit. */
-export interface Place {
-  readonly unit: Unit;
-  readonly start: number;
-  readonly end: number;
-}
+export type { Place };
 
 /** A fix whose edits count from the start of the unit that the finding is in. */
 export interface LocalFix {

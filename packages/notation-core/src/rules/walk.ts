@@ -12,7 +12,7 @@ import type {
 } from '../model/steps.js';
 import { toNumber } from '../text/fraction.js';
 import type { Limits } from './limits.js';
-import type { Place } from './rule.js';
+import type { Place } from './place.js';
 import { type Shape, shapeOf } from './shape.js';
 
 /** What hears of each moment of a walk. */
