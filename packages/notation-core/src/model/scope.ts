@@ -150,8 +150,7 @@ export function scopeOf(program: Program, file: SourceFile): Scope {
   }
   const chosen = gamesFound[gamesFound.length - 1];
   const nowhere: Unit = { text: '', declaration: NOTHING, comments: [], problems: [] };
-  let logged: Set<string> | undefined;
-  return {
+  return new Names({
     file,
     files,
     games: gamesFound,
@@ -163,12 +162,47 @@ export function scopeOf(program: Program, file: SourceFile): Scope {
     seen,
     rescues,
     game: chosen === undefined ? gameless(nowhere) : gameOf(chosen.declaration, chosen.unit).game,
-    get logged() {
-      logged ??= loggedSpots(seen);
-      return logged;
-    },
     duplicates,
-  };
+  });
+}
+
+/**
+ * A class, since every object literal with a getter of its own has a hidden class of its own,
+ * which keeps all that the getter sees until a full collection.
+ */
+class Names implements Scope {
+  readonly file: SourceFile;
+  readonly files: Scope['files'];
+  readonly games: Scope['games'];
+  readonly phrases: Scope['phrases'];
+  readonly routes: Scope['routes'];
+  readonly spots: Scope['spots'];
+  readonly hands: Scope['hands'];
+  readonly grounds: Scope['grounds'];
+  readonly seen: Scope['seen'];
+  readonly rescues: Scope['rescues'];
+  readonly game: Game;
+  readonly duplicates: Scope['duplicates'];
+  private loggedSpots: ReadonlySet<string> | undefined;
+
+  constructor(of: Omit<Scope, 'logged'>) {
+    this.file = of.file;
+    this.files = of.files;
+    this.games = of.games;
+    this.phrases = of.phrases;
+    this.routes = of.routes;
+    this.spots = of.spots;
+    this.hands = of.hands;
+    this.grounds = of.grounds;
+    this.seen = of.seen;
+    this.rescues = of.rescues;
+    this.game = of.game;
+    this.duplicates = of.duplicates;
+  }
+
+  get logged(): ReadonlySet<string> {
+    return (this.loggedSpots ??= loggedSpots(this.seen));
+  }
 }
 
 const NOTHING: Declaration = { kind: 'broken', start: 0, end: 0 };
