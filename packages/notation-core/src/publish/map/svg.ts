@@ -40,31 +40,53 @@ export function mapSvg(map: SpotMap): string {
   return `${parts.join('\n')}\n`;
 }
 
-const STYLE = [
-  'svg{--ink:#1b2733;--soft:#5b6b7a;--paper:#fbfaf7;--way:#0b5d8f;--ring:#8a4b08;--spot:#ffffff}',
-  '@media (prefers-color-scheme:dark){svg{--ink:#e8edf2;--soft:#9fb0c0;--paper:#161b21;--way:#7cc4ee;--ring:#f0b36a;--spot:#222a33}}',
-  '.paper{fill:var(--paper)}',
-  'text{fill:var(--ink);font-family:ui-monospace,monospace}',
+/** Colours by name, for light and for dark surroundings. */
+const COLOURS = {
+  ink: ['#1b2733', '#e8edf2'],
+  soft: ['#5b6b7a', '#9fb0c0'],
+  paper: ['#fbfaf7', '#161b21'],
+  way: ['#0b5d8f', '#7cc4ee'],
+  ring: ['#8a4b08', '#f0b36a'],
+  spot: ['#ffffff', '#222a33'],
+} as const;
+
+const RULES = [
+  '.paper{fill:$paper}',
+  'text{fill:$ink;font-family:ui-monospace,monospace}',
   '.head{font:600 17px system-ui,sans-serif}',
-  '.legend,.cue{font:11px system-ui,sans-serif;fill:var(--soft)}',
+  '.legend,.cue{font:11px system-ui,sans-serif;fill:$soft}',
   '.name{font-size:12px;font-weight:600;text-anchor:middle}',
   '.cue{text-anchor:middle;font-size:10px}',
-  '.role{font:600 10px system-ui,sans-serif;text-anchor:middle;fill:var(--way)}',
-  '.move{fill:none;stroke:var(--soft);stroke-width:1.1}',
-  '.tip{fill:var(--soft)}',
-  '.round{stroke:var(--ring);stroke-width:4.6}',
-  '.gap{fill:none;stroke:var(--paper);stroke-width:1.8}',
-  '.tip.round{fill:var(--ring);stroke:none}',
-  '.way{stroke:var(--way);stroke-width:3.4}',
-  '.tip.way{fill:var(--way);stroke:none}',
-  '.label{font-size:10px;text-anchor:middle;paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round}',
-  '.spot{fill:var(--spot);stroke:var(--ink);stroke-width:1.2}',
-  '.spot.ring{stroke:var(--ring);stroke-width:2.6}',
-  '.spot.path{stroke:var(--way);stroke-width:2.6}',
+  '.role{font:600 10px system-ui,sans-serif;fill:$way}',
+  '.move{fill:none;stroke:$soft;stroke-width:1.1}',
+  '.tip{fill:$soft}',
+  '.round{stroke:$ring;stroke-width:4.6}',
+  '.gap{fill:none;stroke:$paper;stroke-width:1.8}',
+  '.tip.round{fill:$ring;stroke:none}',
+  '.way{stroke:$way;stroke-width:3.4}',
+  '.way.twin{stroke-width:6.4}',
+  '.tip.way{fill:$way;stroke:none}',
+  '.label{font-size:10px;text-anchor:middle;paint-order:stroke;stroke:$paper;stroke-width:3px;stroke-linejoin:round}',
+  '.spot{fill:$spot;stroke:$ink;stroke-width:1.2}',
+  '.spot.ring{stroke:$ring;stroke-width:2.6}',
+  '.spot.path{stroke:$way;stroke-width:2.6}',
   '.spot.still{stroke-dasharray:5 3}',
-  '.step{fill:var(--way)}',
-  '.count{font-size:10px;font-weight:700;text-anchor:middle;fill:var(--paper)}',
-].join('');
+  '.step{fill:$way}',
+  '.count{font-size:10px;font-weight:700;text-anchor:middle;fill:$paper}',
+];
+
+/** Plain colours, as not every program that shows SVG knows variables; then what is dark instead. */
+const STYLE = `${coloured(RULES, 0)}@media (prefers-color-scheme:dark){${coloured(RULES, 1)}}`;
+
+function coloured(rules: readonly string[], scheme: 0 | 1): string {
+  const shown = scheme === 0 ? rules : rules.filter((rule) => rule.includes('$'));
+  return shown
+    .join('')
+    .replace(
+      /\$(ink|soft|paper|way|ring|spot)/g,
+      (_, name: keyof typeof COLOURS) => COLOURS[name][scheme],
+    );
+}
 
 function linesOf(placed: PlacedMap): string[] {
   // Thick lines last, so that the course lies on top.
@@ -75,8 +97,10 @@ function linesOf(placed: PlacedMap): string[] {
 
 function moveLine({ move, points }: PlacedMove): string[] {
   const kind = move.order.length > 0 ? ' way' : move.cycle !== '' ? ' round' : '';
+  // On the course and round a cycle: as thick as the one, as double as the other.
+  const twin = kind === ' way' && move.cycle !== '' ? ' twin' : '';
   const path = move.from === move.to ? rounded(points) : smooth(points);
-  const parts = [`<path class="move${kind}" d="${path}"/>`];
+  const parts = [`<path class="move${kind}${twin}" d="${path}"/>`];
   if (move.cycle !== '') parts.push(`<path class="gap" d="${path}"/>`);
   parts.push(tip(points, kind));
   return parts;
@@ -134,7 +158,7 @@ function spotShape({ spot, x, y, width, height }: PlacedSpot): string {
       : `<text class="cue" x="${number(x)}" y="${number(y + 13)}">${text(cue)}</text>`,
     above === ''
       ? ''
-      : `<text class="role" x="${number(x)}" y="${number(y - height / 2 - 4)}">${above}</text>`,
+      : `<text class="role" x="${number(x - width / 2 + 2)}" y="${number(y - height / 2 - 4)}">${above}</text>`,
     '</g>',
   ]
     .filter((part) => part !== '')
@@ -158,7 +182,7 @@ function moveLabel({ move, label, x, y }: PlacedMove): string {
     const words = move.order.join(', ');
     const wide = Math.max(9, words.length * 3.4 + 5);
     const at = top - 17;
-    lines.unshift(
+    lines.push(
       `<rect class="step" x="${number(x - wide)}" y="${number(at - 9)}" width="${number(2 * wide)}" height="17" rx="8.5"/>`,
       `<text class="count" x="${number(x)}" y="${number(at + 3.5)}">${words}</text>`,
     );
