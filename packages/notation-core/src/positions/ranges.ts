@@ -1,7 +1,7 @@
 import type { Scope } from '../model/scope.js';
 import type { RepeatStep, Sequence, TimedStep, WindowPart } from '../model/steps.js';
 import type { Unit } from '../syntax/tree.js';
-import { compile } from './compile.js';
+import { compile, type Node } from './compile.js';
 import { knownOf } from './context.js';
 import { Follower } from './follow.js';
 import type { Places } from './places.js';
@@ -10,6 +10,8 @@ import { placeList } from './words.js';
 
 /** Values of a range that are tried one by one; of a longer one, its ends and what lies next to them. */
 const TRIED = 64;
+/** Items followed for the ranges of one route; past them, ranges further on are not tried. */
+const WORK = 20_000_000;
 
 /** What a claim, or the end, finds. */
 interface Look {
@@ -33,6 +35,8 @@ export function rangeProblems(
   const ranges = rangesOf(sequence);
   if (ranges.length === 0) return;
   const { log, grounds } = knownOf(scope);
+  const written = sizeOf(compile(sequence, log.tokens));
+  let work = 0;
   const landing = (range: Ranged, count: number): Look[] => {
     const nodes = compile(sequence, log.tokens, { overrides: new Map([[range, count]]) });
     // What each claim finds, and the end: claims put the character where they say, so a
@@ -55,7 +59,9 @@ export function rangeProblems(
     if (range.source.unit !== unit) continue;
     const { item } = range.source;
     const first = landing(range, range.lo);
+    work += written;
     for (const count of tried(range.lo, range.hi)) {
+      if ((work += written) > WORK) return;
       const other = landing(range, count);
       const at = first.findIndex((look, i) => look.places !== other[i]?.places);
       if (at < 0) continue;
@@ -69,6 +75,11 @@ export function rangeProblems(
       break;
     }
   }
+}
+
+/** Tokens that are followed one by one; repeats cost their bodies a few times. */
+function sizeOf(nodes: readonly Node[]): number {
+  return nodes.reduce((sum, node) => sum + (node.kind === 'run' ? node.ids.length : 64), 0);
 }
 
 function tried(lo: number, hi: number): number[] {
