@@ -7,6 +7,7 @@ import type {
   WindowPart,
 } from '../model/steps.js';
 import type { Item } from '../syntax/tree.js';
+import { Memo } from '../text/memo.js';
 import type { Tokens } from './tokens.js';
 
 /**
@@ -56,7 +57,7 @@ export function compile(sequence: Sequence, tokens: Tokens, options: CompileOpti
   return new Compiler(tokens, options.overrides).top(sequence, options.items);
 }
 
-const lengths = new WeakMap<readonly Node[], number>();
+const lengths = new Memo<readonly Node[], number>();
 
 /** How many tokens the nodes stand for; Infinity where that is more than numbers hold. */
 export function lengthOf(nodes: readonly Node[]): number {

@@ -9,7 +9,7 @@ import { toNumber } from '../text/fraction.js';
 import { LIMITS } from '../text/limits.js';
 import { checkCoordinates } from './checks/coordinates.js';
 import { checkHands } from './checks/hands.js';
-import { isTooLong } from './checks/length.js';
+import { isTooLong, type Lengths } from './checks/length.js';
 import { checkHeader, NAMES, NamesVisitor } from './checks/names.js';
 import { PositionChecks } from './checks/positions.js';
 import type { Limits } from './limits.js';
@@ -56,6 +56,7 @@ export class UnitChecker {
   private found: RawFinding[] = [];
   private keys = new Keys();
   private readonly keysOf = new Map<Unit, Keys>();
+  private readonly lengths: Lengths = new Map();
   private readonly tellers = new Map<SourceFile, boolean>();
   private prepared = false;
   private unit: Unit | undefined;
@@ -202,7 +203,7 @@ export class UnitChecker {
     }
     const sequence = this.resolver.resolve(items, unit, this.report, { mayChoose: !inLog });
     this.walkOver(sequence, walk);
-    if (!inLog && isTooLong(sequence, scope.game)) this.takeTooLong(unit);
+    if (!inLog && isTooLong(sequence, scope.game, this.lengths)) this.takeTooLong(unit);
     if (inLog || !unit.text.includes('choose')) return;
     const [, ...others] = choicesOf(items);
     for (const choices of others) {

@@ -3,24 +3,25 @@ import type { Sequence, Step } from '../../model/steps.js';
 import { LIMITS } from '../../text/limits.js';
 import { buildTimeline } from '../../timeline/build.js';
 
-const lengths = new WeakMap<Sequence, number>();
+/** What is known of phrases: each is one object however often it is used. */
+export type Lengths = Map<Sequence, number>;
 
 /** Whether the ticks of a sequence are more than numbers are exact. */
-export function isTooLong(sequence: Sequence, game: Game): boolean {
+export function isTooLong(sequence: Sequence, game: Game, lengths: Lengths): boolean {
   const { settle = 0, pause } = game;
   const around = pause === undefined ? 2 : pause.dwell + pause.resume + 2;
   // An estimate that is never too low first: hardly any sequence comes near the limit.
-  if (estimate(sequence, settle, around) < LIMITS.count / 2) return false;
+  if (estimate(sequence, settle, around, lengths) < LIMITS.count / 2) return false;
   return 'tooLong' in buildTimeline(sequence, game);
 }
 
-function estimate(sequence: Sequence, settle: number, around: number): number {
+function estimate(sequence: Sequence, settle: number, around: number, lengths: Lengths): number {
   let ticks = 0;
-  for (const step of sequence.steps) ticks += ofStep(step, settle, around);
+  for (const step of sequence.steps) ticks += ofStep(step, settle, around, lengths);
   return ticks;
 }
 
-function ofStep(step: Step, settle: number, around: number): number {
+function ofStep(step: Step, settle: number, around: number, lengths: Lengths): number {
   switch (step.kind) {
     case 'press':
     case 'wait':
@@ -30,22 +31,25 @@ function ofStep(step: Step, settle: number, around: number): number {
     case 'open':
     case 'close':
       return around;
-    case 'window':
-      return around + step.parts.reduce((sum, { hi }) => sum + hi, 0);
+    case 'window': {
+      let ticks = around;
+      for (const { hi } of step.parts) ticks += hi;
+      return ticks;
+    }
     case 'claim':
       return 0;
     case 'hold':
-      return estimate(step.body, settle, around);
+      return estimate(step.body, settle, around, lengths);
     case 'repeat': {
-      const gap = step.between.reduce((sum, each) => sum + ofStep(each, settle, around), 0);
-      return step.hi * (estimate(step.body, settle, around) + gap);
+      let ticks = estimate(step.body, settle, around, lengths);
+      for (const each of step.between) ticks += ofStep(each, settle, around, lengths);
+      return step.hi * ticks;
     }
     case 'group': {
-      if (step.of !== 'phrase') return estimate(step.body, settle, around);
-      // A phrase is one object however often it is used, and so is what is known of it.
+      if (step.of !== 'phrase') return estimate(step.body, settle, around, lengths);
       let known = lengths.get(step.body);
       if (known === undefined) {
-        known = estimate(step.body, settle, around);
+        known = estimate(step.body, settle, around, lengths);
         lengths.set(step.body, known);
       }
       return known;
