@@ -121,7 +121,7 @@ describe('the server in a worker', () => {
       [`${FOLDER}/in/game.tiptoe`]: GAME,
     };
     connection.onRequest('tiptoe/findNotes', () => ({ uris: Object.keys(files) }));
-    connection.onRequest('tiptoe/readFile', ({ uri }: { uri: string }) => {
+    connection.onRequest('tiptoe/readFile', ({ uri }: { uri: string }): object => {
       const text = files[uri];
       return text === undefined ? { reason: 'there is no such file' } : { text };
     });

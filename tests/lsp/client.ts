@@ -99,8 +99,11 @@ export class Client {
     writer.write = (message) => {
       const { id, method } = message as { id?: number | string; method?: string };
       if (id !== undefined && method !== undefined) holder.client?.asks(id, method);
-      // A client that has hung up says nothing more.
-      return stdin.writable ? write(message) : Promise.resolve();
+      // A client that has hung up says nothing more; what was on its way is lost.
+      if (!stdin.writable) return Promise.resolve();
+      return write(message).catch((error: unknown) => {
+        if (stdin.writable) throw error;
+      });
     };
     const client = new Client(child, createProtocolConnection(reader, writer));
     holder.client = client;

@@ -3,7 +3,11 @@ import { cpSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { afterEach, describe, expect, test } from 'vitest';
-import type { Diagnostic } from 'vscode-languageserver-protocol';
+import {
+  type Diagnostic,
+  WorkDoneProgress,
+  WorkspaceDiagnosticRequest,
+} from 'vscode-languageserver-protocol';
 import { ABLE, Client, PULLING, type StartOptions } from './client.js';
 import { type Folder, folderWith, GAME } from './folder.js';
 
@@ -393,8 +397,8 @@ describe('findings that are pulled', () => {
     const c = await start({ capabilities: PULLING, folders: [folder.uri] });
     const parts: Report[][] = [];
     const told: string[] = [];
-    c.connection.onProgress({ _: undefined } as never, 'part', (part: { items: Report[] }) => parts.push(part.items)); // prettier-ignore
-    c.connection.onProgress({ _: undefined } as never, 'done', (value: { kind: string }) => told.push(value.kind)); // prettier-ignore
+    c.connection.onProgress(WorkspaceDiagnosticRequest.partialResult, 'part', ({ items }) => void parts.push(items)); // prettier-ignore
+    c.connection.onProgress(WorkDoneProgress.type, 'done', ({ kind }) => void told.push(kind));
     const last = await c.request<{ items: Report[] }>('workspace/diagnostic', {
       previousResultIds: [{ uri: folder.uriOf('gone.tiptoe'), value: '1' }],
       partialResultToken: 'part',
