@@ -1,4 +1,4 @@
-import { Resolver } from '../model/resolve.js';
+import { type Choices, Resolver } from '../model/resolve.js';
 import type { Report as ModelReport } from '../model/problems.js';
 import type { SourceFile } from '../model/program.js';
 import { filesInScopeHaveGame, gameOf, type Scope } from '../model/scope.js';
@@ -57,6 +57,7 @@ export class UnitChecker {
   private keys = new Keys();
   private readonly keysOf = new Map<Unit, Keys>();
   private readonly lengths: Lengths = new Map();
+  private readonly resolvers = new Map<string, Resolver>();
   private readonly tellers = new Map<SourceFile, boolean>();
   private prepared = false;
   private unit: Unit | undefined;
@@ -207,8 +208,19 @@ export class UnitChecker {
     if (inLog || !unit.text.includes('choose')) return;
     const [, ...others] = choicesOf(items);
     for (const choices of others) {
-      this.walkOver(new Resolver(scope, choices).resolve(items, unit), walk);
+      this.walkOver(this.resolverOf(choices).resolve(items, unit), walk);
     }
+  }
+
+  /** Declarations that take the same ways share their phrases, and what was found in these. */
+  private resolverOf(choices: Choices): Resolver {
+    const key = JSON.stringify([...choices]);
+    let resolver = this.resolvers.get(key);
+    if (resolver === undefined) {
+      resolver = new Resolver(this.scope, choices);
+      this.resolvers.set(key, resolver);
+    }
+    return resolver;
   }
 
   private takeTooLong(unit: Unit): void {
