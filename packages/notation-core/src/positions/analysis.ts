@@ -72,6 +72,9 @@ export function analyseRoute(
       landing(claim.spot, places, at, scope, problems);
     },
     until(step, result) {
+      // Leaving on the sight of a spot claims to stand there: a rescue can go on behind it.
+      const spot = log.name(result.target);
+      claimed.set(spot, (claimed.get(spot) ?? 0) + 1);
       untilProblems(step, result, unit, route, scope, problems);
     },
   };
