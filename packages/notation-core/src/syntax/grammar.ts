@@ -36,6 +36,8 @@ const RECORDER_METHODS = [
   'manyInternalRecord', 'atLeastOneInternalRecord',
 ] as const; // prettier-ignore
 
+const SPOT = T.Spot.tokenTypeIdx;
+const SIGHTINGS = T.Sightings.tokenTypeIdx;
 const END_TOKEN = new Scanner().token();
 
 export class NotationParser extends EmbeddedActionsParser {
@@ -43,6 +45,7 @@ export class NotationParser extends EmbeddedActionsParser {
   result: Tree.Declaration | undefined;
   readonly scanner: Scanner;
 
+  private readonly kinds: Alternative[];
   private readonly oneHeaderPart: () => void;
   private readonly rowAlternatives: Alternative[];
   private readonly gameAlternatives: Alternative[];
@@ -75,6 +78,19 @@ export class NotationParser extends EmbeddedActionsParser {
     });
     this.scanner = scanner;
     const build = this.build;
+
+    // Alternatives are made here, once: a rule would make them anew each time that it runs.
+    this.kinds = [
+      { ALT: () => this.SUBRULE(this.use) },
+      { ALT: () => this.SUBRULE(this.game) },
+      { ALT: () => this.SUBRULE(this.hands) },
+      { ALT: () => this.SUBRULE(this.spotDeclaration) },
+      { ALT: () => this.SUBRULE(this.phrase) },
+      { ALT: () => this.SUBRULE(this.seen) },
+      { ALT: () => this.SUBRULE(this.ground) },
+      { ALT: () => this.SUBRULE(this.route) },
+      { ALT: () => this.SUBRULE(this.rescue) },
+    ];
 
     // The last alternative: whatever the ones in front of it do not begin with.
     const stray = (type: TokenType, instead: string): Alternative => ({
@@ -213,7 +229,7 @@ export class NotationParser extends EmbeddedActionsParser {
 
   private takeAgain(index: number, type: TokenType): ScannedToken {
     const { scanner } = this;
-    if (this.RECORDING_PHASE || scanner.tokenType !== type) {
+    if (this.RECORDING_PHASE || scanner.tokenTypeIdx !== type.tokenTypeIdx) {
       return this.consume(index, type) as ScannedToken;
     }
     const token = scanner.token();
@@ -224,21 +240,34 @@ export class NotationParser extends EmbeddedActionsParser {
   /** A token that may be missing. One comparison decides, so Chevrotain only records it. */
   private optional(index: number, type: TokenType): ScannedToken | undefined {
     if (this.RECORDING_PHASE) return this.option(index, () => this.takeAgain(index, type));
-    return this.scanner.tokenType === type ? this.takeAgain(index, type) : undefined;
+    return this.scanner.tokenTypeIdx === type.tokenTypeIdx
+      ? this.takeAgain(index, type)
+      : undefined;
   }
 
   /** The same where only its being there counts: no token has to be made. */
   private has(index: number, type: TokenType): boolean {
     if (this.RECORDING_PHASE) return this.optional(index, type) !== undefined;
-    if (this.scanner.tokenType !== type) return false;
+    if (this.scanner.tokenTypeIdx !== type.tokenTypeIdx) return false;
     this.scanner.advance();
     return true;
+  }
+
+  /** A token that has to be there, as a name: as such alone it is kept. */
+  private takeName(type: TokenType): Tree.Name {
+    const { scanner } = this;
+    if (this.RECORDING_PHASE || scanner.tokenTypeIdx !== type.tokenTypeIdx) {
+      return N.nameAt(this.take(type));
+    }
+    const name = N.nameAt(scanner);
+    scanner.advance();
+    return name;
   }
 
   private optionalName(index: number, type: TokenType): Tree.Name | undefined {
     const { scanner } = this;
     if (this.RECORDING_PHASE) return N.nameOf(this.optional(index, type));
-    if (scanner.tokenType !== type) return undefined;
+    if (scanner.tokenTypeIdx !== type.tokenTypeIdx) return undefined;
     const name = N.nameAt(scanner);
     scanner.advance();
     return name;
@@ -251,9 +280,11 @@ export class NotationParser extends EmbeddedActionsParser {
 
   /** Reports that a sequence is empty; what stood there and was no item has its own report. */
   private needItems(body: readonly Tree.Item[], what: string, after: string): void {
+    if (body.length > 0) return;
+    // Only now: to ask an empty list for its last is slow, and most have no problem.
     const { problems } = this.build;
     const last = problems[problems.length - 1];
-    if (body.length === 0 && last?.end !== this.lastEnd) this.missing(what, after);
+    if (last?.end !== this.lastEnd) this.missing(what, after);
   }
 
   /** A part of a header; where there was one before, the second is reported. */
@@ -288,17 +319,7 @@ export class NotationParser extends EmbeddedActionsParser {
   });
 
   declaration = this.RULE('declaration', () => {
-    this.OR([
-      { ALT: () => this.SUBRULE(this.use) },
-      { ALT: () => this.SUBRULE(this.game) },
-      { ALT: () => this.SUBRULE(this.hands) },
-      { ALT: () => this.SUBRULE(this.spotDeclaration) },
-      { ALT: () => this.SUBRULE(this.phrase) },
-      { ALT: () => this.SUBRULE(this.seen) },
-      { ALT: () => this.SUBRULE(this.ground) },
-      { ALT: () => this.SUBRULE(this.route) },
-      { ALT: () => this.SUBRULE(this.rescue) },
-    ]);
+    this.OR(this.kinds);
   });
 
   use = this.RULE('use', () => {
@@ -466,7 +487,7 @@ export class NotationParser extends EmbeddedActionsParser {
     if (!this.RECORDING_PHASE) this.build.beginPhrase();
     const body = this.parseItems();
     if (equals !== undefined) this.needItems(body, 'the items of the phrase', '=');
-    this.set(word, (at) => ({ kind: 'let', ...at, name: N.nameOf(name), body }));
+    this.set(word, ({ start, end }) => ({ kind: 'let', start, end, name: N.nameOf(name), body }));
   });
 
   seen = this.RULE('seen', () => {
@@ -474,16 +495,28 @@ export class NotationParser extends EmbeddedActionsParser {
     const open = this.optional(1, T.LeftBrace);
     if (open === undefined) this.missing('{ and the rows of the log', 'seen');
     this.rows = [];
+    this.takeRows();
     this.MANY(() => this.OR(this.rowAlternatives));
     this.closeBrace(2, open, 'seen');
     const rows = this.rows;
-    this.set(word, (at) => ({ kind: 'seen', ...at, rows }));
+    this.set(word, ({ start, end }) => ({ kind: 'seen', start, end, rows }));
   });
 
-  row = this.RULE('row', () => {
-    const from = this.take(T.Spot);
+  /**
+   * The rows up to the first that does not begin with a spot. A log is mostly rows, and a rule
+   * is invoked at a price: a row, which takes whatever it finds, has no need of one.
+   */
+  private takeRows(): void {
+    if (this.RECORDING_PHASE) return;
+    while (this.scanner.tokenTypeIdx === SPOT) this.takeRow();
+  }
+
+  row = this.RULE('row', () => this.takeRow());
+
+  private takeRow(): void {
+    const from = this.takeName(T.Spot);
     const colon = this.has(5, T.Colon);
-    if (!colon) this.missing(': and what was pressed', `@${from.image}`);
+    if (!colon) this.missing(': and what was pressed', `@${from.name}`);
     if (!this.RECORDING_PHASE) this.build.beginRow();
     const body = this.parseItems();
     if (colon) this.needItems(body, 'what was pressed', ':');
@@ -493,18 +526,14 @@ export class NotationParser extends EmbeddedActionsParser {
     // Without an arrow a spot is the next row's.
     if (arrow || this.RECORDING_PHASE) to = this.optionalName(1, T.Spot);
     if (arrow && to === undefined) this.missing('the spot where it led', '->');
-    const times = this.optional(3, T.Sightings);
+    const { scanner } = this;
+    const counted = scanner.tokenTypeIdx === SIGHTINGS;
+    const count = counted ? this.build.sightings(scanner) : 1;
+    this.has(3, T.Sightings);
     if (this.RECORDING_PHASE) return;
-    this.rows.push({
-      from: N.nameAt(from),
-      body,
-      to,
-      count: times === undefined ? 1 : this.build.sightings(times),
-      counted: times !== undefined,
-      start: from.startOffset,
-      end: this.lastEnd,
-    });
-  });
+    const { start } = from;
+    this.rows.push({ from, body, to, count, counted, start, end: this.lastEnd });
+  }
 
   ground = this.RULE('ground', () => {
     const word = this.take(T.Ground);
@@ -556,8 +585,8 @@ export class NotationParser extends EmbeddedActionsParser {
     this.MANY(this.oneHeaderPart);
     const { title, from, to } = this;
     const body = this.parseBlock('route');
-    this.set(word, (at) => ({
-      kind: 'route', ...at, name: N.nameOf(name), title, from, to, body,
+    this.set(word, ({ start, end }) => ({
+      kind: 'route', start, end, name: N.nameOf(name), title, from, to, body,
     })); // prettier-ignore
   });
 
@@ -616,6 +645,7 @@ export class NotationParser extends EmbeddedActionsParser {
     return this.build.textOf(token);
   }
 
+  // The makers of what comes often spell `start` and `end` out: a spread is slower by far.
   private set(word: IToken, make: (at: { start: number; end: number }) => Tree.Declaration): void {
     if (this.RECORDING_PHASE) return;
     this.result = make({ start: word.startOffset, end: Math.max(this.lastEnd, word.startOffset) });

@@ -115,6 +115,9 @@ export class ItemsBuilder {
     this.text = text;
     this.origin = origin;
     this.problems = [];
+    // A new one each time: into one that has grown old, items are stored at a higher price, and
+    // those left behind in it would stay alive.
+    this.items = [];
     this.begin('phrase');
   }
 
@@ -604,8 +607,7 @@ export class ItemsBuilder {
 
   /** Whether the innermost open bracket is the brace of a `choose`. */
   private inChoose(): boolean {
-    const depth = this.frames.length;
-    return depth > 0 && this.frames[depth - 1]?.kind === 'choose';
+    return this.braces > 0 && this.frames[this.frames.length - 1]?.kind === 'choose';
   }
 
   private keep(item: GrowingItem): void {
@@ -619,7 +621,9 @@ export class ItemsBuilder {
   private takeBody(): Tree.Item[] {
     const { items, bottom, top } = this;
     if (top === bottom) return [];
-    const body = items.slice(bottom, top) as Tree.Item[];
+    // Most sequences in brackets are one item, for which a call to slice costs more than it does.
+    const one = top - bottom === 1 ? items[bottom] : undefined;
+    const body = (one === undefined ? items.slice(bottom, top) : [one]) as Tree.Item[];
     this.top = bottom;
     // The room stays for the next sequence, unless it is much: it would keep the items alive.
     if (bottom === 0 && items.length > 256) this.items = [];

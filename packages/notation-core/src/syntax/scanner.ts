@@ -105,6 +105,9 @@ export class Scanner implements ScannedToken {
   private readonly names: string[] = Array.from({ length: 1024 }, () => '');
   private readonly namesLow = new Int32Array(1024);
   private readonly namesHigh = new Int32Array(1024);
+  private readonly nameTypes = new Uint16Array(1024).fill(WORD_TYPE);
+  /** What the name looked up last is as a word: a keyword, all of which are short, or none. */
+  private wordType = WORD_TYPE;
 
   /**
    * Begins with the tokens of `text` from `from` up to `to`. A declaration word outside all
@@ -310,8 +313,12 @@ export class Scanner implements ScannedToken {
       else if (type === RIGHT_BRACE && this.braces > 0) this.braces--;
     } else if (c === 46) {
       type = WAIT;
-      if (classAt(text, i) === DIGIT) i = this.readCount(i);
-      if ((classAt(text, i) & WORD) !== 0 || text.charCodeAt(i) === 46) {
+      let next = i < to ? text.charCodeAt(i) : 0;
+      if (next >= 48 && next <= 57) {
+        i = this.readCount(i);
+        next = i < to ? text.charCodeAt(i) : 0;
+      }
+      if (next < 128 ? ENDS_COUNT[next] === 0 : (classAt(text, i) & WORD) !== 0) {
         while (text.charCodeAt(i) === 46 && i < to) i++;
         i = this.skipWord(i);
         type = BAD;
@@ -325,11 +332,15 @@ export class Scanner implements ScannedToken {
       if (i < to && classAt(text, i) === DIGIT) {
         i = this.readCount(i);
         type = this.count.unit === 'frames' ? REPEAT : BAD;
-        if (text.charCodeAt(i) === 43) {
-          i++;
+        let next = i < to ? text.charCodeAt(i) : 0;
+        if (next === 43) {
           this.image = '+';
+          next = ++i < to ? text.charCodeAt(i) : 0;
         }
-        if ((classAt(text, i) & WORD) !== 0) {
+        if (
+          next !== 46 &&
+          (next < 128 ? ENDS_COUNT[next] === 0 : (classAt(text, i) & WORD) !== 0)
+        ) {
           i = this.skipWord(i);
           type = BAD;
         }
@@ -345,13 +356,12 @@ export class Scanner implements ScannedToken {
       if (cls === LOWER) {
         i = this.readName(start);
         const word = this.image;
-        const keyword = T.KEYWORDS.get(word);
-        type = keyword === undefined ? WORD_TYPE : index(keyword);
+        type = this.wordType;
         if (c === 120 && i - start > 1 && this.skipDigits(start + 1) === i) {
           type = SIGHTINGS;
           this.count = countOf(this.integer(start + 1, i));
         }
-        if (keyword !== undefined && this.braces === 0 && this.begun) {
+        if (type !== WORD_TYPE && this.braces === 0 && this.begun) {
           if (T.DECLARATION_WORDS.has(word)) {
             this.finish(start);
             return -1;
@@ -392,10 +402,13 @@ export class Scanner implements ScannedToken {
       high = ((high << 6) | (low >>> 24)) & THIRTY_BITS;
       low = ((low << 6) | bits) & THIRTY_BITS;
     }
-    if (i < to && c >= 128) {
-      i = this.skipWord(i);
+    const ascii = i;
+    if (i < to && c >= 128) i = this.skipWord(i);
+    if (i === ascii) this.image = this.name(start, i, low, high);
+    else {
       this.image = text.slice(start, i);
-    } else this.image = this.name(start, i, low, high);
+      this.wordType = WORD_TYPE;
+    }
     return i;
   }
 
@@ -405,14 +418,22 @@ export class Scanner implements ScannedToken {
    * read before, so that none is cut out of the text, or is in memory, twice.
    */
   private name(start: number, end: number, low: number, high: number): string {
-    if (end - start > 10) return this.text.slice(start, end);
+    if (end - start > 10) {
+      this.wordType = WORD_TYPE;
+      return this.text.slice(start, end);
+    }
     const slot = (low ^ (low >>> 10) ^ (low >>> 20) ^ Math.imul(high, 31)) & 1023;
     if (this.namesLow[slot] === low && this.namesHigh[slot] === high) {
+      this.wordType = this.nameTypes[slot] ?? WORD_TYPE;
       return this.names[slot] ?? '';
     }
     this.namesLow[slot] = low;
     this.namesHigh[slot] = high;
-    return (this.names[slot] = this.text.slice(start, end));
+    const name = this.text.slice(start, end);
+    const keyword = T.KEYWORDS.get(name);
+    this.wordType = keyword === undefined ? WORD_TYPE : index(keyword);
+    this.nameTypes[slot] = this.wordType;
+    return (this.names[slot] = name);
   }
 
   private skipWord(at: number): number {

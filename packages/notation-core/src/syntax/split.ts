@@ -6,6 +6,10 @@ import { DECLARATION_WORDS } from './tokens.js';
 const STOPS = new Uint8Array(126);
 for (const c of [34, 35, 123, 125]) STOPS[c] = 1;
 
+/** The letters that declaration words begin with. */
+const BEGINNINGS = new Uint8Array(128);
+for (const word of DECLARATION_WORDS.keys()) BEGINNINGS[word.charCodeAt(0)] = 1;
+
 /** Where a unit may begin, and the declaration word that was meant where it is misspelled. */
 export interface Cut {
   readonly at: number;
@@ -48,11 +52,18 @@ export function cuts(text: string, from = 0, to = text.length): Cut[] {
       let firstColumn = lineStart;
       // A byte-order mark takes no column.
       if (lineStart === 0) while (text.charCodeAt(firstColumn) === 0xfeff) firstColumn++;
-      while (i < to && (classAt(text, i) & WORD) !== 0) i++;
+      while (i < to && isWord(text, i)) i++;
+      // No line within a block is worth a look that cannot begin a declaration.
+      const inside = start !== firstColumn;
+      if (inside && BEGINNINGS[c] !== 1) {
+        inTrivia = false;
+        i = nextLine(text, i, to, returns);
+        continue;
+      }
       const word = text.slice(start, i);
       const exact = DECLARATION_WORDS.has(word);
       let meant: string | undefined;
-      if (!exact && start === firstColumn && looksLikeHeader(text, i, to)) {
+      if (!exact && !inside && looksLikeHeader(text, i, to)) {
         meant = nearest(word, DECLARATION_WORDS.keys());
         if (meant !== undefined) {
           braces = countBraces(text, counted, lineStart, braces);
@@ -104,6 +115,11 @@ function countBraces(text: string, from: number, to: number, before: number): nu
 
 function isSmall(c: number): boolean {
   return c >= 97 && c <= 122;
+}
+
+function isWord(text: string, at: number): boolean {
+  const c = text.charCodeAt(at);
+  return ((c < 128 ? (CLASS[c] ?? 0) : classAt(text, at)) & WORD) !== 0;
 }
 
 function isBlank(text: string, at: number): boolean {
