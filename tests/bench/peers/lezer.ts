@@ -2,50 +2,56 @@ import { buildParser } from '@lezer/generator';
 import type { SyntaxNode, Tree } from '@lezer/common';
 import type { Visit } from './checksum.js';
 
-/** The grammar of `let`, `seen` and `route` for Lezer, whose own tree is what it is asked for. */
+/**
+ * The grammar of `let`, `seen` and `route` for Lezer, whose own tree is what it is asked for.
+ * An item is one node, its repeat in it, as in ours, and signs and words alone are none: Lezer
+ * pays for every node.
+ */
 const GRAMMAR = `
 @top File { (Let | Seen | Route)* }
 Let { kw<"let"> Name "=" body }
 Seen { kw<"seen"> "{" Row* "}" }
-Row { Spot ":" body Arrow Spot Sightings? }
+Row { Spot ":" body arrow Spot Sightings? }
 Route { kw<"route"> Name String? From? To? "{" body "}" }
 From { kw<"from"> (kw<"anywhere"> | Spot ("," Spot)*) }
 To { kw<"to"> Spot }
-Name { Word }
-body { (Item | Claim | Note | Join)* }
-Item { (Press | Wait | Settle | Group | Pause | Hold | Phrase) (Repeat Until?)? | Choose }
-Phrase { Word }
-Group { "(" body ")" }
-Pause { "[" body "]" }
-Hold { HoldHead "(" body ")" }
+Name { word }
+body { (item | Claim | Note | Join)* }
+item { Press | Wait | Settle | Group | Pause | Hold | Phrase | Choose }
+repeated { Repeat Until? }
+Press { press repeated? }
+Wait { wait repeated? }
+Settle { "~" repeated? }
+Phrase { word repeated? }
+Group { "(" body ")" repeated? }
+Pause { "[" body "]" repeated? }
+Hold { holdHead "(" body ")" repeated? }
 Choose { kw<"choose"> Name "{" Way* "}" }
 Way { Name "{" body "}" }
 Until { kw<"until"> Spot }
 Claim { Spot }
 Note { String }
-kw<term> { @specialize<Word, term> }
+kw<term> { @specialize<word, term> }
 @skip { space | Comment }
 @tokens {
   digits { @digit+ }
   count { digits ".." digits | digits "ms"? }
   name { ($[a-zA-Z_] | @digit)+ }
-  Press { $[A-Z]+ count? }
-  HoldHead { $[A-Z]+ "&" }
-  Wait { "." count? }
-  Settle { "~" }
+  press { $[A-Z]+ count? }
+  holdHead { $[A-Z]+ "&" }
+  wait { "." count? }
   Repeat { "*" digits (".." digits)? "+"? }
   Spot { "@" name }
   Sightings { "x" digits }
-  Word { $[a-z_] name? }
+  word { $[a-z_] name? }
   String { '"' ![\\n"]* '"' }
-  Arrow { "->" }
+  arrow { "->" }
   Join { "-" }
   Comment { "#" ![\\n]* }
   space { $[ \\t\\n\\r]+ }
-  @precedence { HoldHead, Press }
-  @precedence { Arrow, Join }
-  @precedence { Sightings, Word }
-  "{" "}" "(" ")" "[" "]" ":" "=" ","
+  @precedence { holdHead, press }
+  @precedence { arrow, Join }
+  @precedence { Sightings, word }
 }`;
 
 const parser = buildParser(GRAMMAR);
@@ -64,12 +70,8 @@ const KINDS: Readonly<Record<string, string>> = {
 export function visitLezer(tree: Tree, visit: Visit): void {
   const go = (node: SyntaxNode): void => {
     if (node.type.isError) throw new SyntaxError(`Lezer stumbles at ${node.from}`);
-    // An item has the span of what it is with its repeat.
-    const item = node.name === 'Item' ? node.firstChild : node;
-    const kind = KINDS[item?.name ?? ''];
-    if (kind !== undefined && (node.name === 'Item' || node.parent?.name !== 'Item')) {
-      visit(kind, node.from, node.to);
-    }
+    const kind = KINDS[node.name];
+    if (kind !== undefined) visit(kind, node.from, node.to);
     for (let child = node.firstChild; child !== null; child = child.nextSibling) go(child);
   };
   go(tree.topNode);
