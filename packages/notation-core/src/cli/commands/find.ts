@@ -1,11 +1,10 @@
-import { scopeOf } from '../../model/scope.js';
 import { Finder, type Ranking } from '../../positions/find.js';
 import { type Call, type Command, OUTPUT_OPTIONS, SIZE_OPTION } from '../command.js';
-import { EXIT, type ExitCode, Trouble } from '../exit.js';
+import { EXIT, type ExitCode } from '../exit.js';
 import { drive } from '../find/drive.js';
 import { findJson, findText } from '../find/show.js';
 import { startsAsked, targetAsked } from '../find/target.js';
-import { loadNotes } from '../load.js';
+import { openNote } from '../note.js';
 import { print } from '../output.js';
 
 const RANKINGS: readonly Ranking[] = ['ticks', 'presses', 'sightings'];
@@ -66,12 +65,7 @@ export const command: Command = {
 
 async function run({ args, options }: Call): Promise<ExitCode> {
   const [path = ''] = args;
-  const { program } = loadNotes([path], { maxSize: options.maxSize });
-  const [refused] = program.unreadable;
-  if (refused !== undefined) throw new Trouble(refused.path, refused.reason);
-  const file = program.files.get(program.entries[0] ?? '');
-  if (file === undefined) return EXIT.trouble;
-  const scope = scopeOf(program, file);
+  const { scope } = openNote(path, options);
   const to = targetAsked(options.text('to'), scope);
   const from = startsAsked(options.text('from'), to, scope);
   const by = RANKINGS.find((each) => each === options.text('by')) ?? 'ticks';

@@ -1,12 +1,12 @@
 import type { Game } from '../../model/game.js';
-import { type Scope, scopeOf } from '../../model/scope.js';
+import type { Scope } from '../../model/scope.js';
 import { type Gaps, findGaps } from '../../positions/gaps.js';
 import { type MenuOptions, directionsOf, exitOf } from '../../positions/menu.js';
 import { nearest } from '../../text/suggest.js';
 import { type Call, type Command, OUTPUT_OPTIONS, SIZE_OPTION } from '../command.js';
 import { EXIT, type ExitCode, Trouble, troubleLine } from '../exit.js';
 import { type GapsForm, csv, json, markdown, table } from '../gaps/forms.js';
-import { loadNotes } from '../load.js';
+import { openNote } from '../note.js';
 import type { Options } from '../options.js';
 import { openOutput } from '../output.js';
 import { Progress } from '../progress.js';
@@ -69,12 +69,7 @@ export const command: Command = {
 };
 
 async function run({ args: [path = ''], options }: Call): Promise<ExitCode> {
-  const { program } = loadNotes([path], { maxSize: options.maxSize });
-  const [refused] = program.unreadable;
-  if (refused !== undefined) throw new Trouble(refused.path, refused.reason);
-  const file = program.files.get(program.entries[0] ?? '');
-  if (file === undefined) return EXIT.trouble;
-  const scope = scopeOf(program, file);
+  const { program, file, scope } = openNote(path, options);
   if (scope.games.length === 0) {
     throw new Trouble(file.path, 'no game is in sight, and the moves come from the game', 'Declare one, or use the file that does.'); // prettier-ignore
   }

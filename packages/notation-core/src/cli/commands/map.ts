@@ -1,10 +1,9 @@
-import { scopeOf } from '../../model/scope.js';
 import { mapDot } from '../../publish/map/dot.js';
 import { spotMap } from '../../publish/map/graph.js';
 import { mapSvg } from '../../publish/map/svg.js';
 import { type Call, type Command, OUTPUT_OPTIONS, SIZE_OPTION } from '../command.js';
 import { EXIT, type ExitCode, Trouble } from '../exit.js';
-import { loadNotes } from '../load.js';
+import { openNote } from '../note.js';
 import { print } from '../output.js';
 import { choicesOf, ROUTE_OPTIONS, routesOf } from '../routes.js';
 
@@ -38,12 +37,7 @@ export const command: Command = {
 
 async function run({ args, options }: Call): Promise<ExitCode> {
   const [path = ''] = args;
-  const { program } = loadNotes([path], { maxSize: options.maxSize });
-  const [refused] = program.unreadable;
-  if (refused !== undefined) throw new Trouble(refused.path, refused.reason);
-  const file = program.files.get(program.entries[0] ?? '');
-  if (file === undefined) return EXIT.trouble;
-  const scope = scopeOf(program, file);
+  const { scope } = openNote(path, options);
   const named = options.text('route');
   // Without a name the first route's course is drawn; the log of a file without routes is plain.
   const [route] = routesOf(scope, named);

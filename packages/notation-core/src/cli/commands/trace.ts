@@ -1,12 +1,12 @@
 import { type Choices } from '../../model/resolve.js';
-import { type Scope, scopeOf } from '../../model/scope.js';
+import type { Scope } from '../../model/scope.js';
 import type { PositionCode } from '../../positions/problems.js';
 import type { Settling } from '../../positions/settling.js';
 import { type RouteTrace, type TraceStep, traceRoute } from '../../positions/trace.js';
 import { LineIndex } from '../../text/lines.js';
 import { type Call, type Command, OUTPUT_OPTIONS, SIZE_OPTION } from '../command.js';
 import { EXIT, type ExitCode, Trouble } from '../exit.js';
-import { loadNotes } from '../load.js';
+import { openNote } from '../note.js';
 import { print } from '../output.js';
 import { choicesOf, ROUTE_OPTIONS, routesOf } from '../routes.js';
 import { type Paint, painter, plain } from '../screen.js';
@@ -44,12 +44,7 @@ export const command: Command = {
 
 async function run({ args, options }: Call): Promise<ExitCode> {
   const [path = ''] = args;
-  const { program } = loadNotes([path], { maxSize: options.maxSize });
-  const [refused] = program.unreadable;
-  if (refused !== undefined) throw new Trouble(refused.path, refused.reason);
-  const file = program.files.get(program.entries[0] ?? '');
-  if (file === undefined) return EXIT.trouble;
-  const scope = scopeOf(program, file);
+  const { program, file, scope } = openNote(path, options);
   const named = options.text('route');
   const choices: Choices = choicesOf(options.list('choose'), routesOf(scope, named), scope);
   const wanted = { what: 'trace', despite: SHOWN };
