@@ -32,6 +32,20 @@ export interface Program {
   readonly unreadable: readonly { readonly path: string; readonly reason: string }[];
 }
 
+/** A `use` declaration and where it stands. */
+export interface UseLink {
+  readonly placed: Placed;
+  readonly declaration: UseDeclaration;
+}
+
+/** What `linkFiles` made of the files: the paths that each leads to, by the file that uses. */
+export interface Links {
+  /** Every file that was read, used ones before those that use them. */
+  readonly files: ReadonlyMap<string, Pick<SourceFile, 'uses' | 'problems'>>;
+  readonly entries: readonly string[];
+  readonly unreadable: readonly { readonly path: string; readonly reason: string }[];
+}
+
 /**
  * Reads the notes and everything they use. Circles of `use` are reported and otherwise
  * harmless: a file is read once however often it is named.
@@ -41,52 +55,76 @@ export function loadProgram(
   read: Reader,
   known?: (path: string, text: string) => Tree | undefined,
 ): Program {
-  const files = new Map<string, SourceFile>();
+  const trees = new Map<string, Tree>();
+  const { files, entries, unreadable } = linkFiles(paths, (path) => {
+    const answer = read(path);
+    if ('reason' in answer) return answer.reason;
+    const tree = known?.(path, answer.text) ?? parse(answer.text);
+    trees.set(path, tree);
+    return { links: linksOf(tree.units) };
+  });
+  const made = new Map<string, SourceFile>();
+  for (const [path, file] of files) {
+    const tree = trees.get(path);
+    if (tree !== undefined) made.set(path, { path, tree, ...file });
+  }
+  return { files: made, entries, unreadable };
+}
+
+/** The `use` declarations among units. */
+export function linksOf(units: readonly Placed[]): UseLink[] {
+  const links: UseLink[] = [];
+  for (const placed of units) {
+    const { declaration } = placed.unit;
+    if (declaration.kind === 'use') links.push({ placed, declaration });
+  }
+  return links;
+}
+
+/** Follows the `use` lines from the notes that are asked for. `open` gives a file, or why not. */
+export function linkFiles(
+  paths: readonly string[],
+  open: (path: string) => { readonly links: readonly UseLink[] } | string,
+): Links {
+  const files = new Map<string, Pick<SourceFile, 'uses' | 'problems'>>();
   const failed = new Map<string, string>();
   const unreadable: { path: string; reason: string }[] = [];
-  const entries: string[] = [];
+  const entries = new Set<string>();
 
   // Depth first with a list of its own: a chain of files may be longer than the stack is deep.
   interface Visit {
     path: string;
-    tree: Tree;
     next: number;
-    links: { placed: Placed; declaration: UseDeclaration }[];
+    links: readonly UseLink[];
     uses: UsedFile[];
     problems: ModelProblem[];
   }
-  const open = (path: string): Visit | string => {
-    const answer = read(path);
-    if ('reason' in answer) return answer.reason;
-    const tree = known?.(path, answer.text) ?? parse(answer.text);
-    const links = [];
-    for (const placed of tree.units) {
-      const { declaration } = placed.unit;
-      if (declaration.kind === 'use') links.push({ placed, declaration });
-    }
-    return { path, tree, next: 0, links, uses: [], problems: [] };
+  const visitOf = (path: string): Visit | string => {
+    const opened = open(path);
+    if (typeof opened === 'string') return opened;
+    return { path, next: 0, links: opened.links, uses: [], problems: [] };
   };
 
   for (const entry of paths) {
     const start = normalPath(entry);
-    if (entries.includes(start) || unreadable.some((file) => file.path === start)) continue;
+    if (entries.has(start) || unreadable.some((file) => file.path === start)) continue;
     if (files.has(start)) {
-      entries.push(start);
+      entries.add(start);
       continue;
     }
-    const first = open(start);
+    const first = visitOf(start);
     if (typeof first === 'string') {
       unreadable.push({ path: start, reason: first });
       continue;
     }
-    entries.push(start);
+    entries.add(start);
     const stack: Visit[] = [first];
     const onStack = new Set([start]);
     for (let top = stack[0]; top !== undefined; top = stack[stack.length - 1]) {
       const link = top.links[top.next++];
       if (link === undefined) {
-        const { path, tree, uses, problems } = top;
-        files.set(path, { path, tree, uses, problems });
+        const { path, uses, problems } = top;
+        files.set(path, { uses, problems });
         onStack.delete(path);
         stack.pop();
         continue;
@@ -114,7 +152,7 @@ export function loadProgram(
         continue;
       }
       if (!files.has(path)) {
-        const visit = open(path);
+        const visit = visitOf(path);
         if (typeof visit === 'string') {
           failed.set(path, visit);
           report('use-not-found', at, { path: written.value, reason: visit });
@@ -126,7 +164,7 @@ export function loadProgram(
       top.uses.push({ path, ...link });
     }
   }
-  return { files, entries, unreadable };
+  return { files, entries: [...entries], unreadable };
 }
 
 function unfitPath(written: string): string {

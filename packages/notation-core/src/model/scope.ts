@@ -9,6 +9,7 @@ import type {
   RouteDeclaration,
   SeenDeclaration,
   SpotDeclaration,
+  Tree,
   Unit,
 } from '../syntax/tree.js';
 import { Memo } from '../text/memo.js';
@@ -78,13 +79,24 @@ export function filesInScopeHaveGame(file: SourceFile, scope: Scope): boolean {
   const seen = new Set<SourceFile>([file]);
   const byPath = new Map(scope.files.map((each) => [each.path, each]));
   for (const each of seen) {
-    if (each.tree.units.some(({ unit }) => unit.declaration.kind === 'game')) return true;
+    if (hasGame(each.tree)) return true;
     for (const use of each.uses) {
       const used = byPath.get(use.path);
       if (used !== undefined) seen.add(used);
     }
   }
   return false;
+}
+
+const withGame = new WeakMap<Tree, boolean>();
+
+function hasGame(tree: Tree): boolean {
+  let known = withGame.get(tree);
+  if (known === undefined) {
+    known = tree.units.some(({ unit }) => unit.declaration.kind === 'game');
+    withGame.set(tree, known);
+  }
+  return known;
 }
 
 export function scopeOf(program: Program, file: SourceFile): Scope {

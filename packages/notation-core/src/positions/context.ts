@@ -23,3 +23,12 @@ export function knownOf(scope: Scope): Known {
   }
   return found;
 }
+
+/**
+ * Keeps what is known of a scope for another one with the same game, spots, log and grounds, in
+ * which other phrases may have changed.
+ */
+export function adoptKnown(scope: Scope, from: Scope): void {
+  const old = known.get(from);
+  if (old !== undefined) known.set(scope, { ...old, resolver: new Resolver(scope) });
+}
