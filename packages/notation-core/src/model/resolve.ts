@@ -68,6 +68,11 @@ export class Resolver {
     this.unit = scope.game.unit;
   }
 
+  /** Near names are looked for again, as often as for a new note. */
+  renewGuesses(): void {
+    this.guesses = GUESSES;
+  }
+
   /** The meaning of a body of a declaration; problems are those written in its unit. */
   resolve(
     items: readonly Item[],

@@ -5,6 +5,7 @@ import type { Unit } from '../syntax/tree.js';
 import type { Finding, Related } from '../text/finding.js';
 import { Memo } from '../text/memo.js';
 import { checkGames } from './checks/uses.js';
+import { factsOf } from './facts.js';
 import { Keys } from './keys.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
 import { inOrder, NO_PIECE, pieceOf, placedAt, runsOf } from './pieces.js';
@@ -68,7 +69,9 @@ function findingsIn(
   checker: UnitChecker,
   errorsOf: (file: SourceFile) => number,
 ): readonly Finding[] {
-  const ofUnits = fileFindings({ program, file, scope: checker.scope, errorsIn: errorsOf });
+  const { scope } = checker;
+  const facts = factsOf(program, file);
+  const ofUnits = fileFindings({ program, file, scope, errorsIn: errorsOf, facts });
   const foundIn = (unit: Unit): readonly RawFinding[] => {
     const own = foundBy(checker, unit);
     const more = ofUnits.get(unit);

@@ -72,6 +72,22 @@ export interface FileContext {
   readonly scope: Scope;
   /** How many errors another file has by itself. */
   readonly errorsIn: (file: SourceFile) => number;
+  readonly facts: FileFacts;
+}
+
+/** What the declarations of a file are together; an editor keeps it while they change. */
+export interface FileFacts {
+  /** Whether a declaration has text that cannot be read; whether one is a route. */
+  readonly broken: boolean;
+  readonly routes: boolean;
+  /** The declarations of phrases and of spots, in order. */
+  phrases(): Iterable<Unit>;
+  spots(): Iterable<Unit>;
+  /** Whether a declaration uses a phrase, itself left out; the names of all that are used. */
+  uses(phrase: string): boolean;
+  used(): Iterable<string>;
+  /** Whether any declaration of the program names a spot. */
+  names(spot: string): boolean;
 }
 
 /** Where an item stands in the text. */

@@ -10,7 +10,7 @@ import { LIMITS } from '../text/limits.js';
 import { checkCoordinates } from './checks/coordinates.js';
 import { checkHands } from './checks/hands.js';
 import { isTooLong, type Lengths } from './checks/length.js';
-import { checkHeader, NAMES, NamesVisitor } from './checks/names.js';
+import { checkHeader, NAMES, NamesVisitor, renewGuesses } from './checks/names.js';
 import { PositionChecks } from './checks/positions.js';
 import type { Limits } from './limits.js';
 import { RULES, severityOf } from './registry.js';
@@ -128,8 +128,32 @@ export class UnitChecker {
   /** Phrases first: what their own check says need not be said again where they are used. */
   private prepare(): void {
     if (this.prepared) return;
+    for (const _ of this.preparing());
+  }
+
+  /** The same in steps, for whoever cannot wait for all of them. Each is one phrase. */
+  *preparing(): Generator<undefined, void, void> {
+    if (this.prepared) return;
     this.prepared = true;
-    for (const { unit } of this.scope.phrases.values()) this.check(unit);
+    for (const { unit } of this.scope.phrases.values()) {
+      this.check(unit);
+      yield;
+    }
+  }
+
+  /**
+   * Lets go of a unit that has changed, or for which something has changed that it depends on.
+   * Not for phrases: of those other units may hold what was found in them.
+   */
+  forget(unit: Unit): void {
+    this.known.delete(unit);
+    this.positions.forget(unit);
+  }
+
+  /** Near names are looked for again, as often as for a new file. */
+  renewGuesses(): void {
+    this.resolver.renewGuesses();
+    renewGuesses(this.scope);
   }
 
   /**

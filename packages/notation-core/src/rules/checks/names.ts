@@ -29,6 +29,11 @@ function near(kind: string, name: string, known: Iterable<string>, scope: Scope)
   return found;
 }
 
+/** Near names are looked for again, as often as in a new scope. */
+export function renewGuesses(scope: Scope): void {
+  guessed.set(scope, { count: 0, near: new Map() });
+}
+
 /** The spots that a scope knows: declared ones, those of the log, and the goals of routes. */
 export function spotsOf(scope: Scope): ReadonlySet<string> {
   const known = introduced.get(scope);

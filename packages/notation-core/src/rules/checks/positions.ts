@@ -11,6 +11,10 @@ export class PositionChecks {
 
   constructor(private readonly scope: Scope) {}
 
+  forget(unit: Unit): void {
+    this.facts.delete(unit);
+  }
+
   of(unit: Unit): readonly PositionProblem[] {
     const { scope } = this;
     const { declaration } = unit;

@@ -12,8 +12,8 @@ export function spotsNamed(program: Program): ReadonlySet<string> {
   return all;
 }
 
-/** The names in one declaration, found once. */
-function namedIn(unit: Unit): ReadonlySet<string> {
+/** The spots that one declaration names, found once. */
+export function namedIn(unit: Unit): ReadonlySet<string> {
   let names = byUnit.get(unit);
   if (names === undefined) {
     names = new Set(list(unit));

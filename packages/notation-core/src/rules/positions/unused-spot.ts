@@ -1,5 +1,4 @@
 import { rule } from '../rule.js';
-import { spotsNamed } from '../checks/spots.js';
 
 export const unusedSpot = rule({
   name: 'unused-spot',
@@ -17,15 +16,12 @@ export const unusedSpot = rule({
     wayOut: 'Use it, or take the declaration out.',
   }),
   check: {
-    file({ program, file }, report) {
-      const spots = file.tree.units.filter(({ unit }) => unit.declaration.kind === 'spot');
-      if (spots.length === 0) return;
-      const named = spotsNamed(program);
-      for (const { unit } of spots) {
+    file({ facts }, report) {
+      for (const unit of facts.spots()) {
         const { declaration } = unit;
         if (declaration.kind !== 'spot' || declaration.spot === undefined) continue;
         const { name, start, end } = declaration.spot;
-        if (!named.has(name)) report({ unit, start, end }, { name });
+        if (!facts.names(name)) report({ unit, start, end }, { name });
       }
     },
   },
