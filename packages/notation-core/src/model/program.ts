@@ -81,6 +81,15 @@ export function linksOf(units: readonly Placed[]): UseLink[] {
   return links;
 }
 
+/** The paths that the `use` declarations of a file lead to, as far as they can lead anywhere. */
+export function pathsUsed(path: string, links: readonly UseLink[]): string[] {
+  return links.flatMap(({ declaration: { path: written } }) =>
+    written === undefined || unfitPath(written.value) !== ''
+      ? []
+      : [resolvePath(path, written.value)],
+  );
+}
+
 /** Follows the `use` lines from the notes that are asked for. `open` gives a file, or why not. */
 export function linkFiles(
   paths: readonly string[],

@@ -229,3 +229,23 @@ function loggedSpots(seen: readonly Declared<SeenDeclaration>[]): Set<string> {
   }
   return names;
 }
+
+/**
+ * Puts a route or rescue in the place of an older one that declared the same name. The scope stays
+ * the same object: a keystroke in a body changes no name, and what is known of a scope is known
+ * by its names, games and log.
+ */
+export function replaceInScope(scope: Scope, old: Unit, unit: Unit, file: SourceFile): void {
+  const { declaration } = unit;
+  if (declaration.kind === 'route' && declaration.name !== undefined) {
+    const { name } = declaration.name;
+    // `scopeOf` made a Map; nobody else may write to it.
+    const routes = scope.routes as Map<string, Declared<RouteDeclaration>>;
+    if (routes.get(name)?.unit === old) routes.set(name, { declaration, unit, file });
+  }
+  if (declaration.kind === 'rescue') {
+    const rescues = scope.rescues as Declared<RescueDeclaration>[];
+    const at = rescues.findIndex((each) => each.unit === old);
+    if (at >= 0) rescues[at] = { declaration, unit, file };
+  }
+}

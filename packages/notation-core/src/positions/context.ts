@@ -32,3 +32,9 @@ export function adoptKnown(scope: Scope, from: Scope): void {
   const old = known.get(from);
   if (old !== undefined) known.set(scope, { ...old, resolver: new Resolver(scope) });
 }
+
+/** How many items and places a log has met: it grows with what is asked of it. */
+export function sizeOfKnown(scope: Scope): number {
+  const log = known.get(scope)?.log;
+  return log === undefined ? 0 : log.names.length + log.tokens.size;
+}

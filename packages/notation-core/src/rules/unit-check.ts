@@ -60,6 +60,8 @@ export class UnitChecker {
   private readonly resolvers = new Map<string, Resolver>();
   private readonly tellers = new Map<SourceFile, boolean>();
   private prepared = false;
+  private inPreparation = false;
+  private unprepared: Iterator<{ readonly unit: Unit }> | undefined;
   private unit: Unit | undefined;
   private walking: Walk | undefined;
 
@@ -70,7 +72,9 @@ export class UnitChecker {
     this.resolver = new Resolver(scope);
     this.positions = new PositionChecks(scope);
     const fastest = Math.max(1, Math.min(limits.tapsPerSecond, limits.switchesPerSecond));
-    const memory = Math.max(scope.game.settle ?? 0, toNumber(scope.game.clock) / fastest) + 2;
+    // Whole ticks, so that sums of them are exact.
+    const apart = Math.ceil(toNumber(scope.game.clock) / fastest);
+    const memory = Math.max(scope.game.settle ?? 0, apart) + 2;
     const walkOf = (listeners: Listeners) =>
       new Walk(
         scope.game,
@@ -127,16 +131,21 @@ export class UnitChecker {
 
   /** Phrases first: what their own check says need not be said again where they are used. */
   private prepare(): void {
-    if (this.prepared) return;
     for (const _ of this.preparing());
   }
 
-  /** The same in steps, for whoever cannot wait for all of them. Each is one phrase. */
+  /** The same in steps of one phrase. Whoever comes meanwhile takes over where it stands. */
   *preparing(): Generator<undefined, void, void> {
-    if (this.prepared) return;
-    this.prepared = true;
-    for (const { unit } of this.scope.phrases.values()) {
-      this.check(unit);
+    this.unprepared ??= this.scope.phrases.values();
+    while (!this.prepared && !this.inPreparation) {
+      const next = this.unprepared.next();
+      if (next.done === true) {
+        this.prepared = true;
+        return;
+      }
+      this.inPreparation = true;
+      this.check(next.value.unit);
+      this.inPreparation = false;
       yield;
     }
   }

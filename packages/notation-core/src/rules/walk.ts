@@ -169,6 +169,8 @@ export class Walk {
   run(sequence: Sequence, begins: boolean): void {
     this.outer = 0;
     this.usedAt = undefined;
+    // What is found must not depend on how much was walked before, as rounding would make it.
+    this.now = 0;
     this.blank();
     if (begins) this.neutral = NONE;
     this.steps(sequence.steps);
